@@ -1,0 +1,8 @@
+//! Numerics that know no physics: ranges, roots, quadrature, ordinary differential equations, sampling.
+
+pub mod range;
+
+/// A vector in space: metres, or metres per second and so on.
+pub type Vec3 = nalgebra::Vector3<f64>;
+/// A vector in a plane.
+pub type Vec2 = nalgebra::Vector2<f64>;
