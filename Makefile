@@ -1,0 +1,61 @@
+# Two commands do all: `make demo` and `make test`. Both need cargo, python3, make and a C compiler; all else they install.
+
+VENV    := .venv
+PYTHON  := $(VENV)/bin/python
+DEMO    := demo-report
+# What the installed package is made of: when one of these changes, it is built anew.
+SOURCES := Cargo.toml Cargo.lock pyproject.toml README.md \
+           $(shell find src python benches -type f -not -name '*.pyc' -not -name '*.so')
+# nextest where the machine has it: it runs the same tests, faster.
+RUNNER  := $(shell cargo nextest --version >/dev/null 2>&1 && echo nextest run || echo test --all-targets)
+
+.PHONY: demo test bench docs check-format check-lints check-rust check-docs check-python \
+        check-stubs check-notebooks check-package format clean
+
+demo: $(VENV)/installed
+	$(VENV)/bin/loamline plan demo -o $(DEMO)
+	@echo "Open $(DEMO)/report.html in a browser; print $(DEMO)/field-sheet.pdf to take outside."
+
+test: check-format check-lints check-rust check-docs check-python check-stubs check-notebooks check-package
+
+check-format:
+	cargo fmt --check
+check-lints:
+	cargo clippy --workspace --all-targets -- -D warnings
+check-rust:
+	cargo $(RUNNER)
+	cargo test --doc --quiet
+check-docs:
+	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --quiet
+check-python: $(VENV)/installed-for-tests
+	.ci/install-browser
+	$(PYTHON) -m pytest tests/python
+check-stubs: $(VENV)/installed-for-tests
+	cd tests && ../$(PYTHON) -m mypy.stubtest loamline
+check-notebooks: $(VENV)/installed-for-tests
+	$(PYTHON) .ci/run-notebooks notebooks
+check-package: $(VENV)/installed-for-tests
+	cargo package --quiet --allow-dirty
+	.ci/check-sdist $(PYTHON)
+
+# Criterion's benches; each file asks one question.
+bench:
+	cargo bench
+
+docs:
+	cargo doc --no-deps --open
+
+format:
+	cargo fmt
+
+$(VENV)/bin/python:
+	.ci/make-venv $(VENV)
+$(VENV)/installed: $(VENV)/bin/python $(SOURCES)
+	$(PYTHON) -m pip install --quiet .
+	@touch $@
+$(VENV)/installed-for-tests: $(VENV)/installed
+	$(PYTHON) -m pip install --quiet --group test
+	@touch $@
+
+clean:
+	rm -rf $(VENV) $(DEMO) target
