@@ -1,5 +1,6 @@
 //! Numerics that know no physics: ranges, roots, quadrature, ordinary differential equations, sampling.
 
+pub mod ode;
 pub mod range;
 
 /// A vector in space: metres, or metres per second and so on.
