@@ -3,5 +3,12 @@
 //! The layers, top first; each may use those above it, none below it:
 //!
 //! - [`math`]: numerics that know no physics
+//! - air ([`Air`]): density, wind and gravity at a site
+//! - [`rider`]: rider and bike as one: mass, resistance, sizes, inertia, what soaks up a landing
 
+mod air;
 pub mod math;
+pub mod rider;
+
+pub use air::{Air, AirError};
+pub use rider::{Rider, RiderError};
