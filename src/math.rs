@@ -1,7 +1,10 @@
 //! Numerics that know no physics: ranges, roots, quadrature, ordinary differential equations, sampling.
 
+pub mod jet;
 pub mod ode;
+pub mod quadrature;
 pub mod range;
+pub mod roots;
 
 /// A vector in space: metres, or metres per second and so on.
 pub type Vec3 = nalgebra::Vector3<f64>;
