@@ -5,8 +5,10 @@
 //! - [`math`]: numerics that know no physics
 //! - air ([`Air`]): density, wind and gravity at a site
 //! - [`rider`]: rider and bike as one: mass, resistance, sizes, inertia, what soaks up a landing
+//! - [`ground`]: the ground that is flown onto
 
 mod air;
+pub mod ground;
 pub mod math;
 pub mod rider;
 
