@@ -5,6 +5,7 @@ pub mod ode;
 pub mod quadrature;
 pub mod range;
 pub mod roots;
+pub mod sampling;
 
 /// A vector in space: metres, or metres per second and so on.
 pub type Vec3 = nalgebra::Vector3<f64>;
