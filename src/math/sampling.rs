@@ -37,8 +37,7 @@ impl Sequence {
         };
         let scramble = mix(self.seed ^ mix(salt ^ mix(index / BLOCK)));
         let within_block = u32::try_from(index % BLOCK).unwrap_or(0);
-        f64::from(sobol_burley::sample(within_block, dimension, (scramble >> 32) as u32))
-            + SMALLEST
+        f64::from(sobol_burley::sample(within_block, dimension, (scramble >> 32) as u32)) + SMALLEST
     }
 }
 
