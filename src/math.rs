@@ -3,6 +3,7 @@
 pub mod jet;
 pub mod ode;
 pub mod quadrature;
+pub mod quantile;
 pub mod range;
 pub mod roots;
 pub mod sampling;

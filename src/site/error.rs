@@ -1,0 +1,70 @@
+//! Why there is no such site.
+
+use crate::math::range::OutOfRange;
+
+/// Why there is no such site, or nothing of the kind on it.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum SiteError {
+    /// A number outside its range.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
+    /// A number of a rider class outside its range.
+    #[error("class \"{class}\": {source}")]
+    Class {
+        /// The class's name.
+        class: String,
+        /// The number, its value and its range.
+        source: OutOfRange,
+    },
+    /// No class of riders.
+    #[error("no class of riders: at least one is needed")]
+    NoClasses,
+    /// Weights of the classes that do not add up to 1.
+    #[error("the weights of the rider classes add up to {total}, not to 1")]
+    Weights {
+        /// What they add up to.
+        total: f64,
+    },
+    /// Something without a name.
+    #[error("{kind} number {number} has no name")]
+    Unnamed {
+        /// What it is: a mark, a class or an obstacle.
+        kind: &'static str,
+        /// Which one, from 1.
+        number: usize,
+    },
+    /// Two things of a kind with one name.
+    #[error("two of kind {kind} are called \"{name}\": names must differ")]
+    Repeated {
+        /// What they are: marks, classes or obstacles.
+        kind: &'static str,
+        /// Their name.
+        name: String,
+    },
+    /// A class that is not on the site.
+    #[error("there is no rider class \"{name}\"; there are: {}", known.join(", "))]
+    NoSuchClass {
+        /// The name asked for.
+        name: String,
+        /// The names there are.
+        known: Vec<String>,
+    },
+}
+
+/// Nothing where each of a kind has a name of its own.
+pub(super) fn check_names<'a>(
+    kind: &'static str,
+    names: impl Iterator<Item = &'a str>,
+) -> Result<(), SiteError> {
+    let mut seen = std::collections::BTreeSet::new();
+    for (place, name) in names.enumerate() {
+        if name.trim().is_empty() {
+            return Err(SiteError::Unnamed { kind, number: place + 1 });
+        }
+        if !seen.insert(name) {
+            return Err(SiteError::Repeated { kind, name: name.to_owned() });
+        }
+    }
+    Ok(())
+}
