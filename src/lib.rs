@@ -3,12 +3,16 @@
 //! The layers, top first; each may use those above it, none below it:
 //!
 //! - [`math`]: numerics that know no physics
+//! - [`geometry`]: plan curves, profiles and frames along a line
 //! - air ([`Air`]): density, wind and gravity at a site
 //! - [`rider`]: rider and bike as one: mass, resistance, sizes, inertia, what soaks up a landing
+//! - [`force`]: the one assembly of the forces on rider and bike
 //! - [`ground`]: the ground that is flown onto
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 
 mod air;
+pub mod force;
+pub mod geometry;
 pub mod ground;
 pub mod math;
 pub mod rider;

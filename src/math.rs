@@ -1,12 +1,14 @@
 //! Numerics that know no physics: ranges, roots, quadrature, ordinary differential equations, sampling.
 
 pub mod jet;
+pub mod legendre;
 pub mod ode;
 pub mod quadrature;
 pub mod quantile;
 pub mod range;
 pub mod roots;
 pub mod sampling;
+pub mod spline;
 
 /// A vector in space: metres, or metres per second and so on.
 pub type Vec3 = nalgebra::Vector3<f64>;

@@ -1,0 +1,15 @@
+//! Curves: plans seen from above, profiles seen from the side, and the lines that tyres follow, with their frames.
+
+mod corners;
+mod error;
+mod frame;
+mod line;
+mod plan;
+mod profile;
+mod table;
+
+pub use error::GeometryError;
+pub use frame::{Contact, Frame};
+pub use line::{Line, Section, Track, Uphill};
+pub use plan::{Piece, Plan, PlanPoint, Turn};
+pub use profile::Profile;
