@@ -8,9 +8,11 @@
 //! - [`rider`]: rider and bike as one: mass, resistance, sizes, inertia, what soaks up a landing
 //! - [`force`]: the one assembly of the forces on rider and bike
 //! - [`ground`]: the ground that is flown onto
+//! - [`feature`]: what is ridden to leave the ground: the wall and its lines
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 
 mod air;
+pub mod feature;
 pub mod force;
 pub mod geometry;
 pub mod ground;

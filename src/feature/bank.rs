@@ -1,0 +1,97 @@
+//! How steep a wall stands along its length.
+
+use super::error::WallError;
+use crate::math::jet::Jet;
+use crate::math::range::{OutOfRange, finite};
+use crate::math::spline::Spline;
+use serde::{Deserialize, Serialize};
+
+/// How finely a ramp between given stations is searched for angles out of range.
+const CHECKS_PER_PIECE: usize = 32;
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+enum Shape {
+    Linear { start: f64, end: f64 },
+    Stations(Spline),
+}
+
+/// The bank angle along a wall, radians from level, by stations along its foot.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Bank(Shape);
+
+impl Bank {
+    /// A bank that changes evenly from `start` to `end` (radians, 0 to a right angle) over the wall's length.
+    pub fn linear(start: f64, end: f64) -> Result<Self, WallError> {
+        for bank in [start, end] {
+            let degrees = finite("bank_deg", bank.to_degrees())?;
+            if !in_range(bank) {
+                return Err(OutOfRange::new("bank_deg", degrees, "from 0 to 90").into());
+            }
+        }
+        Ok(Self(Shape::Linear { start, end }))
+    }
+
+    /// The same bank all along: a wall ride.
+    pub fn constant(bank: f64) -> Result<Self, WallError> {
+        Self::linear(bank, bank)
+    }
+
+    /// A ramp through rows of station (metres along the foot) and bank (radians), with continuous second
+    /// derivative. Stations rise and cover the wall.
+    pub fn stations(rows: &[(f64, f64)]) -> Result<Self, WallError> {
+        let (stations, banks): (Vec<f64>, Vec<f64>) = rows.iter().copied().unzip();
+        let spline = Spline::through(&stations, &banks).map_err(WallError::Bank)?;
+        Ok(Self(Shape::Stations(spline)))
+    }
+
+    /// The stations where the ramp's pieces meet, none for an even one.
+    pub(super) fn knots(&self) -> &[f64] {
+        match &self.0 {
+            Shape::Linear { .. } => &[],
+            Shape::Stations(spline) => spline.knots(),
+        }
+    }
+
+    pub(super) fn piece(&self, station: f64) -> usize {
+        match &self.0 {
+            Shape::Linear { .. } => 0,
+            Shape::Stations(spline) => spline.piece(station),
+        }
+    }
+
+    /// The bank at a station on a given piece, for a wall of this length.
+    pub(super) fn at(&self, piece: usize, station: f64, length: f64) -> Jet {
+        match &self.0 {
+            Shape::Linear { start, end } => {
+                let rate = (end - start) / length;
+                Jet::new(start + rate * station, rate, 0.0, 0.0)
+            }
+            Shape::Stations(spline) => spline.at(piece, station),
+        }
+    }
+
+    /// Checks that the ramp covers a wall of this length and stays in range up to `reach`.
+    pub(super) fn check(&self, length: f64, reach: f64) -> Result<(), WallError> {
+        let knots = self.knots();
+        if let (Some(&first), Some(&last)) = (knots.first(), knots.last()) {
+            let slack = 1e-9 * length;
+            if first > slack || last < length - slack {
+                return Err(WallError::BankCover { first, last, length });
+            }
+        }
+        let checks = CHECKS_PER_PIECE * knots.len().max(2);
+        for i in 0..=checks {
+            let station = reach * i as f64 / checks as f64;
+            let bank = self.at(self.piece(station), station, length).value();
+            if !in_range(bank) {
+                return Err(WallError::BankRange { station, bank_deg: bank.to_degrees() });
+            }
+        }
+        Ok(())
+    }
+}
+
+/// From level to upright, with room for the rounding of degrees turned into radians.
+fn in_range(bank: f64) -> bool {
+    (-1e-12..=std::f64::consts::FRAC_PI_2 + 1e-12).contains(&bank)
+}
