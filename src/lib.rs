@@ -7,7 +7,7 @@
 //! - air ([`Air`]): density, wind and gravity at a site
 //! - [`rider`]: rider and bike as one: mass, resistance, sizes, inertia, what soaks up a landing
 //! - [`force`]: the one assembly of the forces on rider and bike
-//! - [`ground`]: the ground that is flown onto
+//! - [`ground`]: plane, grid, survey, the higher of two; how far a point is from them
 //! - [`feature`]: what is ridden to leave the ground: the wall and its lines
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 
@@ -21,4 +21,5 @@ pub mod rider;
 pub mod site;
 
 pub use air::{Air, AirError};
+pub use ground::Ground;
 pub use rider::{Rider, RiderError};

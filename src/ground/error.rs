@@ -73,6 +73,16 @@ pub enum GroundError {
         /// Its coordinates.
         z: f64,
     },
+    /// A surveyed point too far out to triangulate.
+    #[error("points: point {index} at x = {x}, y = {y} is too far out to triangulate")]
+    TooFar {
+        /// Which point, from 0.
+        index: usize,
+        /// Where it stands.
+        x: f64,
+        /// Where it stands.
+        y: f64,
+    },
     /// Two surveyed points at one plan position.
     #[error("points: points {first} and {second} stand at the same place, x = {x}, y = {y}")]
     SamePlace {

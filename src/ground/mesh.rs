@@ -2,7 +2,7 @@
 
 use super::bounds::Bounds;
 use super::error::MeshError;
-use super::nearest::{CLOSE, Nearest};
+use super::nearest::Nearest;
 use super::tree::{Quest, Tree};
 use super::triangle;
 use crate::math::Vec3;
@@ -91,8 +91,7 @@ impl Mesh {
         if let Some(top) = self.over(c.x, c.y)
             && c.z <= top.height
         {
-            let normal = self.normals[top.triangle];
-            return (within >= 0.0).then_some(Nearest { distance: 0.0, point: c, normal });
+            return Nearest::below(c, self.normals[top.triangle], within);
         }
         self.nearest_above(c, within)
     }
@@ -101,25 +100,18 @@ impl Mesh {
     pub(super) fn nearest_above(&self, c: Vec3, within: f64) -> Option<Nearest> {
         let mut quest = Closest { mesh: self, c, square: square_over(within), found: None };
         self.tree.search(&mut quest);
-        quest.found.map(|(triangle, point, inside)| self.seen_from(c, triangle, point, inside))
+        quest
+            .found
+            .map(|(piece, point, inside)| Nearest::seen(c, point, self.normals[piece], inside))
+    }
+
+    pub(super) fn tree(&self) -> &Tree {
+        &self.tree
     }
 
     /// A triangle's corners and unit normal.
     pub(super) fn facet(&self, triangle: usize) -> ([Vec3; 3], Vec3) {
         (self.triangles[triangle].map(|i| self.vertices[i as usize]), self.normals[triangle])
-    }
-
-    fn seen_from(&self, c: Vec3, triangle: usize, point: Vec3, inside: bool) -> Nearest {
-        let away = c - point;
-        let distance = away.norm();
-        let face = self.normals[triangle];
-        let own = (inside || distance < CLOSE) && face != Vec3::zeros();
-        let normal = if own && face.dot(&away) >= 0.0 {
-            face
-        } else {
-            away.try_normalize(0.0).unwrap_or(face)
-        };
-        Nearest { distance, point, normal }
     }
 
     fn over(&self, x: f64, y: f64) -> Option<Top> {

@@ -4,7 +4,7 @@ use crate::math::Vec3;
 use serde::{Deserialize, Serialize};
 
 /// Nearer than this, the direction to the point drowns in rounding and the surface's own normal stands for it; metres.
-pub(super) const CLOSE: f64 = 1e-6;
+const CLOSE: f64 = 1e-6;
 
 /// The nearest place on the ground, as seen from a point.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -15,4 +15,24 @@ pub struct Nearest {
     pub point: Vec3,
     /// The unit vector from the place to the point; the surface's normal where the distance is 0.
     pub normal: Vec3,
+}
+
+impl Nearest {
+    /// What is seen from `c` of a place on a surface whose own normal there is `face`; `smooth` off edges and corners.
+    pub(super) fn seen(c: Vec3, point: Vec3, face: Vec3, smooth: bool) -> Self {
+        let away = c - point;
+        let distance = away.norm();
+        let own = (smooth || distance < CLOSE) && face != Vec3::zeros();
+        let normal = if own && face.dot(&away) >= 0.0 {
+            face
+        } else {
+            away.try_normalize(0.0).unwrap_or(face)
+        };
+        Self { distance, point, normal }
+    }
+
+    /// What is seen from a point below the surface.
+    pub(super) fn below(c: Vec3, normal: Vec3, within: f64) -> Option<Self> {
+        (within >= 0.0).then_some(Self { distance: 0.0, point: c, normal })
+    }
 }

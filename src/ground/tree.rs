@@ -1,6 +1,7 @@
 //! A tree of boxes about the pieces of a surface, so that far pieces are passed over unseen.
 
 use super::bounds::Bounds;
+use crate::math::Vec3;
 
 /// Pieces in one leaf: below this a split costs more than it saves.
 const LEAF: usize = 4;
@@ -58,6 +59,22 @@ impl Tree {
         {
             self.descend(0, quest);
         }
+    }
+
+    /// Metres from `c` to the nearest of the smallest boxes; 0 inside one.
+    pub(super) fn distance(&self, c: &Vec3) -> f64 {
+        let square = |bounds: &Bounds| (bounds.nearest(c) - c).norm_squared();
+        let (mut open, mut least) = (vec![0], f64::INFINITY);
+        while let Some(at) = open.pop() {
+            let Some(node) = self.nodes.get(at) else { continue };
+            let far = square(&node.bounds);
+            match node.kind {
+                _ if far >= least => {}
+                Kind::Leaf { .. } => least = far,
+                Kind::Fork { right } => open.extend([right as usize, at + 1]),
+            }
+        }
+        least.sqrt()
     }
 
     fn descend(&self, at: usize, quest: &mut impl Quest) {
