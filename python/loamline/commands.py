@@ -1,0 +1,157 @@
+"""What each command does: it reads a site, asks the model, and says or writes the outcome."""
+
+from __future__ import annotations
+
+import json
+import textwrap
+from argparse import Namespace
+from collections import Counter
+from typing import TYPE_CHECKING, Any
+
+import loamline as ll
+
+from .cautions import SHORT
+from .outdir import OutDir
+from .progress import Stages
+from .tally import Row, tally
+
+if TYPE_CHECKING:
+    from .planning import Wish
+
+# A look at the site needs no more rides than this.
+_LOOK = 256
+
+
+def check(asked: Namespace) -> int:
+    """Says what a site holds and whether riders leave its edge."""
+    from .answer import who_stays
+
+    site = _site(asked.site)
+    passes = site.passes(n=_LOOK, seed=1)
+    rows = tally(passes, site.fall_limit)
+    facts = {
+        "site": site.name,
+        "marks": sorted(site.marks),
+        "survey_points": len(site.survey),
+        "classes": [{"name": c.name, "weight": c.weight} for c in site.classes],
+        "barrows": site.barrow_count,
+        "fall_limit": site.fall_limit,
+        "left": rows[0].left,
+        "rides": dict(sorted(Counter(map(str, passes.ride_outcome)).items())),
+        "warnings": [w for w in [who_stays(rows)] if w],
+    }
+    if asked.json:
+        return _print_json(facts)
+    _print_check(facts)
+    return 0
+
+
+def forecast(asked: Namespace) -> int:
+    """Says who lands where, and how hard, on the ground as it is."""
+    from .answer import who_stays
+    from .numbers import forecast_numbers
+
+    site, wish, stages = _site(asked.site), _wish(asked), Stages()
+    limit = site.fall_limit if asked.fall_limit is None else asked.fall_limit
+    passes = site.passes(n=wish.passes, seed=wish.seed, progress=stages("riding"))
+    stages.clear()
+    rows = tally(passes, limit)
+    if asked.json:
+        return _print_json(forecast_numbers(site, wish, limit, rows))
+    first = who_stays(rows)
+    _say([first] if first else [])
+    soft = f"{100 * rows[0].soft:.0f} of 100 riders who leave the edge land softly"
+    _say([f"{soft} (fall height at most {limit:.2f} m) on the ground as it is."])
+    _print_rows(rows)
+    _say([SHORT])
+    return 0
+
+
+def plan(asked: Namespace) -> int:
+    """Finds the landing and writes report, field sheet, stakes, shapes and numbers."""
+    from .answer import answer
+    from .numbers import plan_numbers
+    from .planning import plan as make
+
+    site, stages = _site(asked.site), Stages()
+    with OutDir(asked.output) as out:
+        planned = make(site, _wish(asked), stages)
+        stages("writing")
+        numbers = plan_numbers(planned)
+        _write(out, planned, numbers)
+    stages.clear()
+    if asked.json:
+        return _print_json(numbers)
+    _say(answer(planned).lines())
+    _say([SHORT])
+    print(f"Written to {out.folder}: report.html, field-sheet.pdf, stakes.csv, landing.obj,")
+    print("landing.ply, results.json.")
+    return 0
+
+
+def schema(asked: Namespace) -> int:
+    """Prints the JSON Schema of site files."""
+    print(ll.site_schema().rstrip())
+    return 0
+
+
+def _write(out: OutDir, planned: Any, numbers: dict[str, Any]) -> None:
+    from .numbers import stakes_csv
+    from .report import report
+    from .sheet import field_sheet
+
+    out.write("results.json", json.dumps(numbers, indent=2, allow_nan=False) + "\n")
+    out.write("stakes.csv", stakes_csv(planned))
+    ll.write_obj(str(out.path("landing.obj")), planned.ground)
+    ll.write_ply(str(out.path("landing.ply")), planned.ground)
+    field_sheet(planned, out.path("field-sheet.pdf"))
+    out.write("report.html", report(planned))
+
+
+def _site(name: str) -> Any:
+    return ll.Site.demo() if name == "demo" else ll.Site.load(name)
+
+
+def _wish(asked: Namespace) -> Wish:
+    from .planning import Wish
+
+    return Wish(
+        passes=asked.passes,
+        seed=asked.seed,
+        volume=getattr(asked, "volume", None),
+        barrows=getattr(asked, "barrows", None),
+        fall_limit=asked.fall_limit,
+    )
+
+
+def _print_json(numbers: dict[str, Any]) -> int:
+    print(json.dumps(numbers, indent=2, allow_nan=False))
+    return 0
+
+
+def _say(lines: list[str]) -> None:
+    for line in lines:
+        print(textwrap.fill(line, 96))
+
+
+def _print_check(facts: dict[str, Any]) -> None:
+    _say(facts["warnings"])
+    print(f"{facts['site']}: the site file is right.")
+    print(f"{100 * facts['left']:.0f} of 100 riders leave the edge.")
+    rides = ", ".join(f"{n} {name.replace('_', ' ')}" for name, n in facts["rides"].items())
+    print(f"of {_LOOK} rides: {rides}")
+    print(f"marks: {', '.join(facts['marks'])}; {facts['survey_points']} survey points")
+    classes = ", ".join(f"{c['name']} ({c['weight']:g})" for c in facts["classes"])
+    print(f"classes of riders (weight): {classes}")
+    print(f"earth: {facts['barrows']} barrows; fall-height limit {facts['fall_limit']:.2f} m")
+
+
+def _print_rows(rows: list[Row]) -> None:
+    """Prints the table of who lands where."""
+    names = ("leave %", "soft %", "hard %", "half <= m", "95 % <= m")
+    print(f"{'riders':<20}" + "".join(f"{name:>11}" for name in names))
+    for r in rows:
+        print(
+            f"{r.name[:19]:<20}{100 * r.left:>11.0f}{100 * r.soft:>11.0f}{100 * r.hard:>11.0f}"
+            f"{r.median_fall_height:>11.2f}{r.p95_fall_height:>11.2f}"
+        )

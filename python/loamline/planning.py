@@ -1,0 +1,103 @@
+"""The main job: from a site to a landing, its earth, its stakes and who lands softly on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import loamline as ll
+
+from .stakes import StakeOut, stake_out
+from .tally import Row, tally
+
+# The trade-off is worked out at these multiples of the volume asked for.
+_TRADE_OFF = (0.4, 0.7, 1.0, 1.5)
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What the builder asks for: how many riders to send, earth at hand, and the limit."""
+
+    passes: int = 4096
+    seed: int = 1
+    volume: float | None = None
+    barrows: float | None = None
+    fall_limit: float | None = None
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A site, the landing that fits it, and all that the report and the field sheet tell."""
+
+    site: Any
+    wish: Wish
+    fall_limit: float
+    volume: float
+    before: Any
+    after: Any
+    ground: Any
+    fit: Any
+    landing: Any
+    curve: Any
+    earth: Any
+    stakes: StakeOut
+
+    @cached_property
+    def rows_before(self) -> list[Row]:
+        """Who lands where on the ground as it is."""
+        return tally(self.before, self.fall_limit)
+
+    @cached_property
+    def rows(self) -> list[Row]:
+        """Who lands where with the landing built."""
+        return tally(self.after, self.fall_limit)
+
+
+def plan(site: Any, wish: Wish | None = None, stage: Any = None) -> Plan:
+    """Returns the plan for a site.
+
+    Args:
+        site: the site.
+        wish: what to plan for; the site's own limit and earth where it says nothing.
+        stage: called with the name of each step; returns that step's progress hook or None.
+
+    Raises:
+        InputError: the wish is out of range, or neither it nor the site says how much earth.
+        LoamlineError: nobody leaves the edge, or no landing fits.
+    """
+    wish, stage = wish or Wish(), stage or (lambda name: None)
+    limit = site.fall_limit if wish.fall_limit is None else wish.fall_limit
+    volume = budget(site, wish)
+    before = site.passes(n=wish.passes, seed=wish.seed, progress=stage("riding"))
+    shared = {"fall_limit": limit, "seed": wish.seed}
+    fit = ll.fit_landing(before, site, volume=volume, progress=stage("fitting"), **shared)
+    volumes = [volume * share for share in _TRADE_OFF]
+    curve = ll.tradeoff(before, site, volumes=volumes, progress=stage("comparing"), **shared)
+    ground = site.ground.with_landing(fit.landing)
+    return Plan(
+        site=site,
+        wish=wish,
+        fall_limit=limit,
+        volume=volume,
+        before=before,
+        after=before.on(ground),
+        ground=ground,
+        fit=fit,
+        landing=ground.landing,
+        curve=curve,
+        earth=ll.earthwork(site.ground, ground, soil=site.soil, barrow=site.barrow_volume),
+        stakes=stake_out(site, ground),
+    )
+
+
+def budget(site: Any, wish: Wish) -> float:
+    """Returns the earth to plan with, in place, in m3: from the wish, else from the site."""
+    if wish.volume is not None:
+        return wish.volume
+    barrows = site.barrow_count if wish.barrows is None else wish.barrows
+    if barrows is None:
+        raise ll.InputError(
+            "how much earth? the site gives no barrow count: say --barrows or --volume"
+        )
+    return float(barrows * site.barrow_in_place)

@@ -1,0 +1,15 @@
+"""Pictures of sites, rides, flights and landings, drawn with matplotlib.
+
+Each function takes `ax=None`, draws on it (or on a new figure in loamline's style) and returns
+the axes. None of them shows a window. Metres meet metres at equal scale.
+"""
+
+from .curve import curve
+from .plan import plan
+from .ride import ride
+from .severity import severity
+from .side import side
+from .style import severity_bar, sheet
+from .wall import wall
+
+__all__ = ["curve", "plan", "ride", "severity", "severity_bar", "sheet", "side", "wall"]
