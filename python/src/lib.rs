@@ -1,14 +1,38 @@
+#![allow(dead_code, reason = "helpers for the nouns that follow")]
 //! Python bindings of `loamline`: the extension module `loamline._native`.
+//!
+//! One noun a file. Angles turn from degrees to radians here and nowhere else; errors turn into
+//! exceptions in [`errors`]; long work goes through [`watch`].
+
+mod absorber;
+mod air;
+mod arrays;
+mod errors;
+mod pickle;
+mod rider;
+mod text;
+mod units;
+mod watch;
 
 use pyo3::prelude::*;
 
 /// Native part of loamline.
 #[pymodule]
 mod _native {
-    use super::{Bound, PyModule, PyModuleMethods, PyResult};
+    use super::{Bound, PyModule, PyModuleMethods, PyResult, errors};
+
+    #[pymodule_export]
+    use super::absorber::Absorber;
+    #[pymodule_export]
+    use super::air::Air;
+    #[pymodule_export]
+    use super::pickle::_restore;
+    #[pymodule_export]
+    use super::rider::Rider;
 
     #[pymodule_init]
     fn init(m: &Bound<'_, PyModule>) -> PyResult<()> {
-        m.add("__version__", env!("CARGO_PKG_VERSION"))
+        m.add("__version__", env!("CARGO_PKG_VERSION"))?;
+        errors::register(m)
     }
 }

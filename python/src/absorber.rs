@@ -1,0 +1,103 @@
+//! What takes up a landing between tyres and rider.
+
+use crate::errors::Failure;
+use crate::pickle::{Reduced, pickled, reduce};
+use crate::text;
+use loamline::Rider;
+use loamline::rider::Absorber as Core;
+use pyo3::prelude::*;
+
+/// Tyres, suspension, and legs and arms, as one chain along the surface's normal.
+///
+/// Both wheels count together. Data on bikes are few; the legs' stroke rules the result and should
+/// be varied from 0.2 to 0.5 m. What is left out takes a round default.
+///
+/// Args:
+///     tyre_stiffness: both tyres', N/m, above 0.
+///     unsprung_mass: between tyres and suspension, kg, above 0.
+///     travel: of the suspension at the wheels, m, at least 0; 0 is a rigid bike.
+///     sag: share of the travel used at rest, above 0 and below 1.
+///     progression: spring force at full travel over a linear spring's with the same sag, 1 to 20.
+///     compression: damping as the suspension goes in, N s/m, at least 0.
+///     rebound: damping as it comes out, N s/m, at least 0.
+///     leg_stroke: how far legs and arms can give, m, at least 0.
+///     leg_force: at which legs and arms yield, body weights, above 1.
+///     leg_stiffness: up to that force, N/m, above 0.
+///     leg_damping: N s/m, at least 0.
+///
+/// Raises:
+///     InputError: a number outside its range.
+///
+/// >>> import loamline as ll
+/// >>> ll.Absorber(leg_stroke=0.5).leg_stroke
+/// 0.5
+#[pyclass(frozen, eq, module = "loamline")]
+#[derive(Debug, Clone, PartialEq)]
+pub struct Absorber {
+    /// The core's absorber, its values checked.
+    pub core: Core,
+}
+
+macro_rules! absorber {
+    ($($(#[$doc:meta])* $name:ident),* $(,)?) => {
+        #[pymethods]
+        impl Absorber {
+            #[new]
+            #[pyo3(signature = (*, $($name=None),*))]
+            fn new($($name: Option<f64>),*) -> Result<Self, Failure> {
+                let usual = Core::default();
+                let core = Core { $($name: $name.unwrap_or(usual.$name)),* };
+                // The rider checks what it takes over: ask one, so that a wrong value shows here.
+                Rider::default().with_absorber(core)?;
+                Ok(Self { core })
+            }
+
+            $($(#[$doc])*
+            #[getter]
+            fn $name(&self) -> f64 {
+                self.core.$name
+            })*
+
+            fn __repr__(&self) -> String {
+                self.text()
+            }
+
+            fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
+                reduce(py, self)
+            }
+        }
+
+        impl Absorber {
+            /// What `repr` shows.
+            pub fn text(&self) -> String {
+                text::call("Absorber", &[$((stringify!($name), text::float(self.core.$name))),*])
+            }
+        }
+    };
+}
+
+absorber! {
+    /// Both tyres' stiffness, N/m.
+    tyre_stiffness,
+    /// Mass between tyres and suspension, kg.
+    unsprung_mass,
+    /// Travel of the suspension at the wheels, m; 0 is a rigid bike.
+    travel,
+    /// Share of the travel used at rest.
+    sag,
+    /// Spring force at full travel over a linear spring's with the same sag.
+    progression,
+    /// Damping as the suspension goes in, N s/m.
+    compression,
+    /// Damping as it comes out, N s/m.
+    rebound,
+    /// How far legs and arms can give, m.
+    leg_stroke,
+    /// Force at which legs and arms yield, body weights.
+    leg_force,
+    /// Legs' and arms' stiffness up to that force, N/m.
+    leg_stiffness,
+    /// Legs' and arms' damping, N s/m.
+    leg_damping,
+}
+pickled!(Absorber, Core);

@@ -1,0 +1,91 @@
+//! Arrays in as read-only views, out as numpy arrays that own their numbers.
+
+use crate::errors::Failure;
+use nalgebra::Vector3;
+use numpy::{
+    AllowTypeChange, IntoPyArray, PyArray1, PyArray2, PyArrayLike1, PyArrayLike2, PyArrayMethods,
+    PyUntypedArrayMethods,
+};
+use pyo3::prelude::*;
+
+/// A read-only table of float64, converted where it has to be.
+pub type Table<'py> = PyArrayLike2<'py, f64, AllowTypeChange>;
+
+/// Three numbers, or what was wrong with them; [`Triple::named`] says whose they were.
+#[derive(Debug, Clone)]
+pub struct Triple(Result<[f64; 3], String>);
+
+impl Triple {
+    /// The zero vector.
+    pub const fn zero() -> Self {
+        Self(Ok([0.0; 3]))
+    }
+
+    /// The vector, or an error that names `field`.
+    pub fn named(self, field: &str) -> Result<Vector3<f64>, Failure> {
+        self.0.map(Vector3::from).map_err(|why| {
+            Failure::input(&format!("{field} wants three numbers: {why}")).about(field)
+        })
+    }
+}
+
+impl<'py> FromPyObject<'_, 'py> for Triple {
+    type Error = PyErr;
+
+    fn extract(object: Borrowed<'_, 'py, PyAny>) -> PyResult<Self> {
+        Ok(Self(object.extract::<[f64; 3]>().map_err(|error| error.to_string())))
+    }
+}
+
+/// The numbers of the one-dimensional argument `field`.
+pub fn row(field: &str, argument: &Bound<'_, PyAny>) -> Result<Vec<f64>, Failure> {
+    let array: PyArrayLike1<'_, f64, AllowTypeChange> =
+        argument.extract().map_err(|_| Failure::shape(field, argument, "(n,)"))?;
+    Ok(array.as_array().to_vec())
+}
+
+/// The argument `field` as a table whose rows have `width` numbers.
+pub fn table<'py>(
+    field: &str,
+    argument: &Bound<'py, PyAny>,
+    width: usize,
+) -> Result<Table<'py>, Failure> {
+    let wrong = || Failure::shape(field, argument, &format!("(n, {width})"));
+    let array: Table<'py> = argument.extract().map_err(|_| wrong())?;
+    if array.shape()[1] == width { Ok(array) } else { Err(wrong()) }
+}
+
+/// The points of the `(n, 3)` argument `field`.
+pub fn points(field: &str, argument: &Bound<'_, PyAny>) -> Result<Vec<Vector3<f64>>, Failure> {
+    let array = table(field, argument, 3)?;
+    Ok(array.as_array().rows().into_iter().map(|p| Vector3::new(p[0], p[1], p[2])).collect())
+}
+
+/// The pairs of the `(n, 2)` argument `field`.
+pub fn pairs(field: &str, argument: &Bound<'_, PyAny>) -> Result<Vec<(f64, f64)>, Failure> {
+    let array = table(field, argument, 2)?;
+    Ok(array.as_array().rows().into_iter().map(|p| (p[0], p[1])).collect())
+}
+
+/// A point or vector as an array of three.
+pub fn vector<'py>(py: Python<'py>, value: &Vector3<f64>) -> Bound<'py, PyArray1<f64>> {
+    vec![value.x, value.y, value.z].into_pyarray(py)
+}
+
+/// Rows of equal width as one array `(n, W)`, row after row.
+pub fn rows<'py, const W: usize>(
+    py: Python<'py>,
+    rows: impl IntoIterator<Item = [f64; W]>,
+) -> PyResult<Bound<'py, PyArray2<f64>>> {
+    let flat: Vec<f64> = rows.into_iter().flatten().collect();
+    let count = flat.len() / W;
+    flat.into_pyarray(py).reshape([count, W])
+}
+
+/// Points or vectors as one array `(n, 3)`.
+pub fn vectors<'py, 'a>(
+    py: Python<'py>,
+    values: impl IntoIterator<Item = &'a Vector3<f64>>,
+) -> PyResult<Bound<'py, PyArray2<f64>>> {
+    rows(py, values.into_iter().map(|v| [v.x, v.y, v.z]))
+}

@@ -1,0 +1,70 @@
+//! Pickles: the numbers of a value in MessagePack, which keeps every bit of a float.
+//!
+//! JSON has no infinity and no NaN, and constructor arguments in degrees may come back one bit off.
+
+use crate::errors::Failure;
+use pyo3::prelude::*;
+use pyo3::types::PyBytes;
+use serde::{Serialize, de::DeserializeOwned};
+
+/// What `__reduce__` returns: `_restore` and its arguments.
+pub type Reduced<'py> = (Bound<'py, PyAny>, (&'static str, Bound<'py, PyBytes>));
+
+/// A class that is all told by one serialisable value.
+pub trait Pickled: Sized {
+    /// The class's name, by which it is found again.
+    const NAME: &'static str;
+    /// The value that tells it all.
+    type Core: Serialize + DeserializeOwned;
+    /// The value to write.
+    fn core(&self) -> &Self::Core;
+    /// The class about a value read.
+    fn from_core(core: Self::Core) -> Self;
+}
+
+/// The pickle of `value`.
+pub fn reduce<'py, T: Pickled>(py: Python<'py>, value: &T) -> Result<Reduced<'py>, Failure> {
+    let restore = py.import("loamline._native")?.getattr("_restore")?;
+    let bytes = rmp_serde::to_vec_named(value.core()).map_err(|e| Failure::pickle(T::NAME, &e))?;
+    Ok((restore, (T::NAME, PyBytes::new(py, &bytes))))
+}
+
+fn read<T: Pickled>(bytes: &[u8]) -> Result<T, Failure> {
+    rmp_serde::from_slice(bytes).map(T::from_core).map_err(|e| Failure::pickle(T::NAME, &e))
+}
+
+/// Says that `$class`, with its one field `core`, is all told by that.
+macro_rules! pickled {
+    ($class:ident, $core:ty) => {
+        impl crate::pickle::Pickled for $class {
+            const NAME: &'static str = stringify!($class);
+            type Core = $core;
+
+            fn core(&self) -> &$core {
+                &self.core
+            }
+
+            fn from_core(core: $core) -> Self {
+                Self { core }
+            }
+        }
+    };
+}
+pub(crate) use pickled;
+
+macro_rules! restorers {
+    ($($class:ty),* $(,)?) => {
+        /// The object of class `name` that `data` tells; only pickles call it.
+        #[pyfunction]
+        pub fn _restore(py: Python<'_>, name: &str, data: &[u8]) -> Result<Py<PyAny>, Failure> {
+            match name {
+                $(<$class as Pickled>::NAME => {
+                    Ok(Py::new(py, read::<$class>(data)?)?.into_any())
+                })*
+                _ => Err(Failure::pickle(name, &"no such class in this version")),
+            }
+        }
+    };
+}
+
+restorers!(crate::air::Air, crate::absorber::Absorber, crate::rider::Rider);
