@@ -10,7 +10,21 @@ from numpy.typing import ArrayLike, NDArray
 _Array: TypeAlias = NDArray[np.float64]
 _Triple: TypeAlias = Sequence[float] | _Array
 
-__all__: list[str]
+__all__ = [
+    "Absorber",
+    "Air",
+    "Cancelled",
+    "FileError",
+    "FitError",
+    "FlightError",
+    "InputError",
+    "LoamlineError",
+    "PassesError",
+    "RideError",
+    "Rider",
+    "__version__",
+    "_restore",
+]
 __version__: str
 
 def _restore(name: str, data: bytes) -> Any: ...
@@ -228,7 +242,7 @@ class Rider:
             InputError: a number outside its range.
 
         >>> import loamline as ll
-        >>> ll.Rider.typical(body_mass=75, body_height=1.75).mass
+        >>> round(ll.Rider.typical(body_mass=75, body_height=1.75).mass, 6)
         90.0
         """
     def __eq__(self, other: object, /) -> bool: ...
