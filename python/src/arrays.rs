@@ -73,10 +73,10 @@ pub fn vector<'py>(py: Python<'py>, value: &Vector3<f64>) -> Bound<'py, PyArray1
 }
 
 /// Rows of equal width as one array `(n, W)`, row after row.
-pub fn rows<'py, const W: usize>(
-    py: Python<'py>,
+pub fn rows<const W: usize>(
+    py: Python<'_>,
     rows: impl IntoIterator<Item = [f64; W]>,
-) -> PyResult<Bound<'py, PyArray2<f64>>> {
+) -> PyResult<Bound<'_, PyArray2<f64>>> {
     let flat: Vec<f64> = rows.into_iter().flatten().collect();
     let count = flat.len() / W;
     flat.into_pyarray(py).reshape([count, W])
