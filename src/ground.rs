@@ -10,10 +10,12 @@ mod nearest;
 mod patch;
 mod plane;
 mod probe;
+mod reach;
 mod scan;
 mod skirt;
 mod surface;
 mod survey;
+mod touch;
 mod tree;
 mod triangle;
 
@@ -23,10 +25,14 @@ pub use grid::Grid;
 pub use mesh::Mesh;
 pub use nearest::Nearest;
 pub use plane::Plane;
+pub use reach::Reach;
 pub use surface::Surface;
 pub use survey::Survey;
+pub use touch::{End, Search, Touch};
 
 use crate::math::{Vec2, Vec3};
+use probe::Probe;
+use scan::Scan;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 use surface::Known;
@@ -150,6 +156,38 @@ impl Ground {
     pub fn triangles(&self) -> Option<Vec<[Vec3; 3]>> {
         let each: Option<Vec<_>> = self.surfaces.iter().map(Surface::triangles).collect();
         each.map(|each| each.concat())
+    }
+
+    /// How long a moving ball is sure to be clear of the whole ground.
+    fn scan<'a>(&self, probe: &'a Probe) -> Scan<'a> {
+        let mut scan = Scan::new(probe);
+        for surface in self.surfaces.iter() {
+            surface.scan(&mut scan);
+        }
+        if let Some(skirt) = &self.skirt {
+            scan.mesh(skirt);
+        }
+        scan
+    }
+
+    /// How long a moving point is sure to stay where the ground is known.
+    fn stays_known(&self, probe: &Probe) -> f64 {
+        let time = |surface: &Surface| match surface.domain() {
+            Known::Everywhere => probe.span,
+            Known::Within(domain) => domain.stays(probe),
+        };
+        self.surfaces.iter().map(time).fold(0.0, f64::max)
+    }
+
+    /// The least distance to a surface, negative where `c` lies below it.
+    fn signed_distance(&self, c: Vec3) -> f64 {
+        let skirt = self.skirt.iter().filter_map(|skirt| skirt.nearest_above(c, f64::INFINITY));
+        let sides = skirt.map(|near| near.distance);
+        self.surfaces
+            .iter()
+            .map(|s| s.signed_distance(c))
+            .chain(sides)
+            .fold(f64::INFINITY, f64::min)
     }
 
     fn of(surfaces: Vec<Surface>) -> Self {

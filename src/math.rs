@@ -4,6 +4,7 @@ pub mod jet;
 pub mod legendre;
 pub mod ode;
 pub mod parallel;
+pub mod path;
 pub mod polynomial;
 pub mod quadrature;
 pub mod quantile;

@@ -39,7 +39,6 @@ impl Domain {
     }
 
     /// How long the ball's centre is sure to stay over the domain; 0 where it is not.
-    #[allow(dead_code, reason = "asked by the search for the first touch")]
     pub(super) fn stays(&self, probe: &Probe) -> f64 {
         let c = probe.position;
         let time = |edge: &Edge| probe.stays(edge.gap(c.x, c.y), &edge.inward);

@@ -58,7 +58,6 @@ impl Probe {
     }
 
     /// How long the ball's centre is sure to stay on the side `normal` points to, `gap` away from a plane.
-    #[allow(dead_code, reason = "asked by the search for the first touch")]
     pub(super) fn stays(&self, gap: f64, normal: &Vec3) -> f64 {
         self.until(gap, normal, 0.0, 0.0)
     }

@@ -62,7 +62,6 @@ impl Surface {
     }
 
     /// How far the surface itself is from `c`, negative where `c` lies below it.
-    #[allow(dead_code, reason = "asked by the search for the first touch")]
     pub(super) fn signed_distance(&self, c: Vec3) -> f64 {
         let below = self.height(c.x, c.y).is_some_and(|z| c.z < z);
         let away = match self {
