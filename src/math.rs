@@ -1,10 +1,12 @@
 //! Numerics that know no physics: ranges, roots, quadrature, ordinary differential equations, sampling.
 
+pub mod bilinear;
 pub mod jet;
 pub mod legendre;
 pub mod ode;
 pub mod parallel;
 pub mod path;
+pub mod polygon;
 pub mod polynomial;
 pub mod quadrature;
 pub mod quantile;
