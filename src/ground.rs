@@ -5,9 +5,11 @@ mod domain;
 mod error;
 mod fall;
 mod grid;
+pub mod landing;
 mod mesh;
 mod nearest;
 mod patch;
+mod pieces;
 mod plane;
 mod probe;
 mod reach;
@@ -22,8 +24,10 @@ mod triangle;
 pub use bounds::Bounds;
 pub use error::{GroundError, MeshError};
 pub use grid::Grid;
+pub use landing::{BuiltLanding, Landing, LandingError};
 pub use mesh::Mesh;
 pub use nearest::Nearest;
+pub use pieces::Piece;
 pub use plane::Plane;
 pub use reach::Reach;
 pub use surface::Surface;
@@ -96,6 +100,7 @@ impl Ground {
         (x + y).is_finite()
             && self.surfaces.iter().any(|surface| match surface.domain() {
                 Known::Everywhere => true,
+                Known::Nowhere => false,
                 Known::Within(domain) => domain.contains(x, y),
             })
     }
@@ -174,6 +179,7 @@ impl Ground {
     fn stays_known(&self, probe: &Probe) -> f64 {
         let time = |surface: &Surface| match surface.domain() {
             Known::Everywhere => probe.span,
+            Known::Nowhere => 0.0,
             Known::Within(domain) => domain.stays(probe),
         };
         self.surfaces.iter().map(time).fold(0.0, f64::max)
@@ -196,6 +202,10 @@ impl Ground {
     }
 
     fn top(&self, x: f64, y: f64) -> Option<(f64, &Surface)> {
+        // A landing's earth runs on in the ground, perhaps past where that is known.
+        if self.surfaces.len() > 1 && !self.contains(x, y) {
+            return None;
+        }
         self.surfaces
             .iter()
             .filter_map(|surface| surface.height(x, y).map(|height| (height, surface)))

@@ -22,6 +22,8 @@ pub enum Surface {
     Grid(Arc<Grid>),
     /// Surveyed points.
     Survey(Arc<Survey>),
+    /// The earth of a landing, down to under the ground it stands on.
+    Landing(Arc<Mesh>),
 }
 
 impl Surface {
@@ -31,6 +33,7 @@ impl Surface {
             Self::Plane(plane) => Some(plane.height(x, y)),
             Self::Grid(grid) => grid.height(x, y),
             Self::Survey(survey) => survey.mesh().height(x, y),
+            Self::Landing(mesh) => mesh.height(x, y),
         }
     }
 
@@ -40,6 +43,7 @@ impl Surface {
             Self::Plane(plane) => Some(plane.normal()),
             Self::Grid(grid) => grid.normal(x, y),
             Self::Survey(survey) => survey.mesh().normal(x, y),
+            Self::Landing(mesh) => mesh.normal(x, y),
         }
     }
 
@@ -49,6 +53,7 @@ impl Surface {
             Self::Plane(_) => None,
             Self::Grid(grid) => Some(grid.bounds()),
             Self::Survey(survey) => Some(survey.mesh().bounds()),
+            Self::Landing(mesh) => Some(mesh.bounds()),
         }
     }
 
@@ -58,6 +63,7 @@ impl Surface {
             Self::Plane(plane) => plane.nearest(c, within),
             Self::Grid(grid) => grid.nearest(c, within),
             Self::Survey(survey) => survey.mesh().nearest(c, within),
+            Self::Landing(mesh) => mesh.nearest(c, within),
         }
     }
 
@@ -68,6 +74,7 @@ impl Surface {
             Self::Plane(plane) => return plane.above(&c),
             Self::Grid(grid) => grid.nearest_above(c, f64::INFINITY),
             Self::Survey(survey) => survey.mesh().nearest_above(c, f64::INFINITY),
+            Self::Landing(mesh) => mesh.nearest_above(c, f64::INFINITY),
         };
         let distance = away.map_or(f64::INFINITY, |near| near.distance);
         if below { -distance } else { distance }
@@ -79,6 +86,7 @@ impl Surface {
             Self::Plane(plane) => scan.plane(plane),
             Self::Grid(grid) => scan.grid(grid),
             Self::Survey(survey) => scan.mesh(survey.mesh()),
+            Self::Landing(mesh) => scan.mesh(mesh),
         }
     }
 
@@ -88,6 +96,7 @@ impl Surface {
             Self::Plane(plane) => plane.above(c).max(0.0),
             Self::Grid(grid) => grid.tree().distance(c),
             Self::Survey(survey) => survey.mesh().tree().distance(c),
+            Self::Landing(mesh) => mesh.tree().distance(c),
         }
     }
 
@@ -97,13 +106,14 @@ impl Surface {
             Self::Plane(_) => Known::Everywhere,
             Self::Grid(grid) => Known::Within(grid.domain()),
             Self::Survey(survey) => Known::Within(survey.domain()),
+            Self::Landing(_) => Known::Nowhere,
         }
     }
 
     /// The outer edges of a surface that ends.
     pub(super) fn rim(&self) -> Vec<[Vec3; 2]> {
         match self {
-            Self::Plane(_) => Vec::new(),
+            Self::Plane(_) | Self::Landing(_) => Vec::new(),
             Self::Grid(grid) => grid.rim(),
             Self::Survey(survey) => survey.rim(),
         }
@@ -117,6 +127,7 @@ impl Surface {
             Self::Plane(_) => None,
             Self::Grid(grid) => Some(grid.halved_cells()),
             Self::Survey(survey) => Some(all(survey.mesh())),
+            Self::Landing(mesh) => Some(all(mesh)),
         }
     }
 }
@@ -125,5 +136,7 @@ impl Surface {
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Known<'a> {
     Everywhere,
+    /// Only where the ground under it is.
+    Nowhere,
     Within(&'a Domain),
 }
