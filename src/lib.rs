@@ -7,11 +7,13 @@
 //! - air ([`Air`]): density, wind and gravity at a site
 //! - [`rider`]: rider and bike as one: mass, resistance, sizes, inertia, what soaks up a landing
 //! - [`force`]: the one assembly of the forces on rider and bike
-//! - [`ground`]: plane, grid, survey, the higher of two; how far a point is from them
+//! - [`ground`]: plane, grid, survey, landing, the higher of two; how far a point is from them
 //! - [`feature`]: what is ridden to leave the ground: the wall and its lines
+//! - [`earth`]: volumes between surfaces, sections for checking by hand, soils, loads
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 
 mod air;
+pub mod earth;
 pub mod feature;
 pub mod force;
 pub mod geometry;
