@@ -3,11 +3,12 @@
 use crate::air::Air;
 use crate::math::Vec3;
 use crate::rider::Rider;
+use serde::{Deserialize, Serialize};
 
 /// Gravity and drag on one rider in one air, per mass. Cheap to copy.
 ///
 /// Drag grows with the square of the speed through the air, at a drag area that does not change with direction.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Forces {
     gravity: f64,
     k: f64,

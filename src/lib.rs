@@ -10,11 +10,13 @@
 //! - [`ground`]: plane, grid, survey, landing, the higher of two; how far a point is from them
 //! - [`feature`]: what is ridden to leave the ground: the wall and its lines
 //! - [`earth`]: volumes between surfaces, sections for checking by hand, soils, loads
+//! - [`flight`]: the path through the air and how it ends
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 
 mod air;
 pub mod earth;
 pub mod feature;
+pub mod flight;
 pub mod force;
 pub mod geometry;
 pub mod ground;

@@ -1,6 +1,7 @@
 //! A point that moves: its place at a time, and bounds on how it may move between two times.
 
 use super::Vec3;
+use serde::{Deserialize, Serialize};
 
 /// A moving point, in metres and seconds, with bounds that hold over a stretch of time.
 pub trait Path {
@@ -30,7 +31,7 @@ pub struct Quintic {
 }
 
 /// Place, velocity and acceleration at one time.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Motion {
     /// The time, seconds.
     pub time: f64,
