@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 _THIN = 0.01
 _TOE_REACH, _TOE_STEP = 8.0, 0.01
 # Pegs nearer than this to the next would be in each other's way, in metres.
-_APART = 0.3
+_APART = 0.4
 
 
 @dataclass(frozen=True)
@@ -112,11 +112,12 @@ def _spots(
         for number, side, across in sides
     ]
     back = _toe(ground, built, frame, (0.0, 0.0), (-1.0, 0.0))
-    spots.append(("D", "toe of the back", -back, 0.0))
+    if back > _APART:
+        spots.append(("D", "toe of the back", -back, 0.0))
     for letter, what, along in (("E", "crest", 0.0), ("F", "face", 0.5 * length)):
         for number, side, sign in (("1", "left", 1.0), ("2", "right", -1.0)):
             out = _toe(ground, built, frame, (along, sign * half), (0.0, sign))
-            if out > _APART or letter == "E":
+            if out > _APART:
                 where = f"side toe at {what}, {side}"
                 spots.append((letter + number, where, along, sign * (half + out)))
     return spots

@@ -50,7 +50,7 @@ def _edge(ax: Axes, wall: Any, frame: Heading, offset: float) -> None:
     along = frame.along(edge) - offset
     ax.plot(along, edge[:, 2], "-", color=INK, lw=3.2, solid_capstyle="butt")
     ax.annotate(
-        "edge", (along[1], edge[1, 2]), (0, 4), textcoords="offset points", ha="center", fontsize=8
+        "edge", (along[1], edge[1, 2]), (-5, -2), textcoords="offset points", ha="right", fontsize=8
     )
 
 
@@ -75,9 +75,9 @@ def _height(ax: Axes, crest: float, middle: Stake) -> None:
     ax.annotate(
         f"crest {middle.fill:.2f} m\nover ground",
         (crest, middle.finished),
-        (0, 9),
+        (-3, 9),
         textcoords="offset points",
-        ha="center",
+        ha="left",
         va="bottom",
         fontsize=8.5,
         linespacing=1.0,

@@ -110,15 +110,15 @@ def _barrows(page: Figure, plan: Plan, down: float) -> float:
     earth, count = plan.earth, math.ceil(plan.earth.barrows)
     litres = 1000.0 * plan.site.barrow_volume
     note = (
-        f"{count} of {litres:.0f} litres heaped  =  {earth.loose:.1f} m³ loose  =  "
-        f"{earth.fill:.1f} m³ of {plan.site.soil} in place, {earth.mass / 1000:.1f} t.  "
+        f"{count} of {litres:.0f} litres heaped = {earth.loose:.1f} m³ loose = "
+        f"{earth.fill:.1f} m³ of {plan.site.soil} in place, {earth.mass / 1000:.1f} t. "
         f"It settles by {100 * earth.settlement:.0f} %: 'fill to build' allows for it."
     )
     each = math.ceil(count / _MOST_BOXES)
     loads = "one box a load" if each == 1 else f"one box for {each} loads"
     paper.heading(page, down, "Barrows", f"cross off {loads}")
-    paper.write(page, paper.MARGIN, down + 0.2, note, size=8.5)
-    return _boxes(page, math.ceil(count / each), down + 0.28)
+    down = _lines(page, down + 0.02, textwrap.wrap(note, 112), 0.18)
+    return _boxes(page, math.ceil(count / each), down + 0.08)
 
 
 def _boxes(page: Figure, count: int, down: float) -> float:
