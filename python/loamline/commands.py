@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import textwrap
 from argparse import Namespace
@@ -51,10 +52,10 @@ def forecast(asked: Namespace) -> int:
     from .answer import who_stays
     from .numbers import forecast_numbers
 
-    site, wish, stages = _site(asked.site), _wish(asked), Stages()
+    site, wish = _site(asked.site), _wish(asked)
     limit = site.fall_limit if asked.fall_limit is None else asked.fall_limit
-    passes = site.passes(n=wish.passes, seed=wish.seed, progress=stages("riding"))
-    stages.clear()
+    with Stages() as stages:
+        passes = site.passes(n=wish.passes, seed=wish.seed, progress=stages("riding"))
     rows = tally(passes, limit)
     if asked.json:
         return _print_json(forecast_numbers(site, wish, limit, rows))
@@ -73,13 +74,12 @@ def plan(asked: Namespace) -> int:
     from .numbers import plan_numbers
     from .planning import plan as make
 
-    site, stages = _site(asked.site), Stages()
-    with OutDir(asked.output) as out:
+    site = _site(asked.site)
+    with Stages() as stages, OutDir(asked.output) as out:
         planned = make(site, _wish(asked), stages)
         stages("writing")
         numbers = plan_numbers(planned)
         _write(out, planned, numbers)
-    stages.clear()
     if asked.json:
         return _print_json(numbers)
     _say(answer(planned).lines())
@@ -102,9 +102,15 @@ def _write(out: OutDir, planned: Any, numbers: dict[str, Any]) -> None:
 
     out.write("results.json", json.dumps(numbers, indent=2, allow_nan=False) + "\n")
     out.write("stakes.csv", stakes_csv(planned))
-    ll.write_obj(str(out.path("landing.obj")), planned.ground)
-    ll.write_ply(str(out.path("landing.ply")), planned.ground)
-    field_sheet(planned, out.path("field-sheet.pdf"))
+    # Made in memory: a PDF that breaks off half-way would hide why.
+    pdf = io.BytesIO()
+    field_sheet(planned, pdf)
+    out.path("field-sheet.pdf").write_bytes(pdf.getvalue())
+    try:
+        ll.write_obj(str(out.path("landing.obj")), planned.ground)
+        ll.write_ply(str(out.path("landing.ply")), planned.ground)
+    except ll.FileError as error:
+        raise OSError(str(error)) from error
     out.write("report.html", report(planned))
 
 

@@ -7,6 +7,8 @@ import time
 from collections.abc import Callable
 from typing import TextIO
 
+from ._progress import text
+
 # Work that takes less than this needs no words; the line is redrawn no oftener than the tick.
 _PATIENCE, _TICK = 1.0, 0.1
 
@@ -14,7 +16,8 @@ _PATIENCE, _TICK = 1.0, 0.1
 class Stages:
     """Shows which stage runs, how far it is and how long it will take.
 
-    Nothing is shown in the first second, nor where the stream is not a terminal.
+    Nothing is shown in the first second, nor where the stream is not a terminal. Used in a `with`
+    block, the line is wiped at its end, so that what is said next stands alone.
     """
 
     def __init__(self, stream: TextIO | None = None) -> None:
@@ -34,9 +37,15 @@ class Stages:
         def hook(done: int, total: int) -> None:
             now = time.monotonic()
             if now - self._last >= _TICK:
-                self._show(f"{name} {_share(done, total, now - start)}", now)
+                self._show(f"{name} {text(done, total, now - start)}", now)
 
         return hook
+
+    def __enter__(self) -> Stages:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.clear()
 
     def clear(self) -> None:
         """Wipes the line, so that what follows stands alone."""
@@ -45,17 +54,9 @@ class Stages:
             self._stream.flush()
             self._shown = False
 
-    def _show(self, text: str, now: float) -> None:
+    def _show(self, words: str, now: float) -> None:
         if now - self._begin < _PATIENCE:
             return
         self._last, self._shown = now, True
-        self._stream.write(f"\r\x1b[K{text}")
+        self._stream.write(f"\r\x1b[K{words}")
         self._stream.flush()
-
-
-def _share(done: int, total: int, seconds: float) -> str:
-    """Returns the share done, the rate and the time left."""
-    if done <= 0 or total <= 0 or seconds <= 0.0:
-        return "..."
-    rate = done / seconds
-    return f"{100 * done // total:3d} %  {rate:,.0f}/s  {(total - done) / rate:.0f} s left"
