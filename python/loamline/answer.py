@@ -103,6 +103,12 @@ def build_height(fill: float, settlement: float) -> float:
     return fill / (1.0 - settlement) if fill > 0.0 else fill
 
 
+def barrows(plan: Plan) -> tuple[int, int]:
+    """Returns how many barrows the landing takes, and how many more the settling."""
+    shape = math.ceil(plan.earth.barrows - 1e-9)
+    return shape, math.ceil(build_height(plan.earth.barrows, plan.earth.settlement) - 1e-9) - shape
+
+
 def _build(plan: Plan) -> str:
     landing, crest = plan.landing, crest_stake(plan)
     return (
@@ -116,10 +122,11 @@ def _build(plan: Plan) -> str:
 def _earth(plan: Plan) -> str:
     earth, crest = plan.earth, crest_stake(plan)
     more = build_height(crest.fill, earth.settlement) - crest.fill
+    count, extra = barrows(plan)
     return (
-        f"That is {math.ceil(earth.barrows)} barrows of {1000.0 * plan.site.barrow_volume:.0f} "
-        f"litres heaped: {earth.fill:.1f} m³ of {plan.site.soil} in place. "
-        f"Build the crest {100.0 * more:.0f} cm higher, for settling."
+        f"That is {count} barrows of {1000.0 * plan.site.barrow_volume:.0f} litres: "
+        f"{earth.fill:.1f} m³ of {plan.site.soil} in place. For settling build the crest "
+        f"{100.0 * more:.0f} cm higher: {extra} barrows more."
     )
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import loamline as ll
 
-from .answer import answer, build_height, edge_to_crest
+from .answer import answer, barrows, build_height, edge_to_crest
 from .cautions import ALL
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ def plan_numbers(plan: Plan) -> dict[str, Any]:
         "fit": _picked(plan.fit, _FIT),
         "who": [row.as_dict() for row in plan.rows],
         "who_without_landing": [row.as_dict() for row in plan.rows_before],
-        "earth": {**_picked(plan.earth, _EARTH), "soil": plan.site.soil},
+        "earth": {**_picked(plan.earth, _EARTH), **_earth(plan)},
         "tradeoff": _curve(plan.curve),
         "stakes": stake_numbers(plan),
         "warnings": [str(w) for w in plan.fit.warnings],
@@ -117,6 +117,17 @@ def stakes_csv(plan: Plan) -> str:
 def _word(name: str) -> str:
     """Returns a mark's name as one word for a column."""
     return "_".join("".join(c if c.isalnum() else " " for c in name).split())
+
+
+def _earth(plan: Plan) -> dict[str, Any]:
+    count, extra = barrows(plan)
+    barrow = float(plan.site.barrow_volume)
+    return {
+        "soil": plan.site.soil,
+        "barrow_volume": barrow,
+        "barrows_full": count,
+        "barrows_more_for_settling": extra,
+    }
 
 
 def _head(site: Any, wish: Wish, fall_limit: float) -> dict[str, Any]:

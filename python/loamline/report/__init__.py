@@ -17,7 +17,7 @@ def report(plan: Plan) -> str:
     from jinja2 import Environment, StrictUndefined
     from markupsafe import Markup
 
-    from ..answer import answer, crest_stake, edge_to_crest, slope_words
+    from ..answer import answer, barrows, crest_stake, edge_to_crest, slope_words
     from ..cautions import ALL, FIRST, REST
     from ..models import MODELS
 
@@ -30,6 +30,7 @@ def report(plan: Plan) -> str:
         plan=plan,
         answer=answer(plan),
         figures={name: Markup(svg) for name, svg in figures(plan).items()},
+        barrows=barrows(plan),
         crest=crest_stake(plan),
         distance=edge_to_crest(plan),
         slope=slope_words(plan.landing.slope_deg),

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
 import textwrap
 from typing import TYPE_CHECKING
 
 from matplotlib.figure import Figure
 
-from ..answer import answer, build_height, crest_stake, edge_to_crest, slope_words
+from ..answer import answer, barrows, build_height, crest_stake, edge_to_crest, slope_words
 from ..cautions import SHORT
 from ..frames import Heading, edge_offset
 from . import paper
@@ -57,6 +56,7 @@ def _first(page: Figure, plan: Plan) -> float:
 def _facts(page: Figure, plan: Plan, down: float) -> float:
     landing, crest = plan.landing, crest_stake(plan)
     settled = build_height(crest.fill, plan.earth.settlement)
+    count, extra = barrows(plan)
     facts = (
         ("edge to crest", f"{edge_to_crest(plan):.2f} m"),
         ("crest over ground", f"{crest.fill:.2f} m"),
@@ -64,7 +64,7 @@ def _facts(page: Figure, plan: Plan, down: float) -> float:
         ("face", slope_words(landing.slope_deg)),
         ("back and sides", slope_words(landing.batter_deg)),
         ("length × width", f"{landing.length:.2f} × {landing.width:.2f} m"),
-        ("barrows", f"{math.ceil(plan.earth.barrows)}"),
+        ("barrows", f"{count} + {extra}"),
     )
     widths = (0.9, 1.08, 0.92, 1.18, 1.18, 1.3, 0.6)
     left = paper.MARGIN

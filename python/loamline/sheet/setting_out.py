@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
+from ..answer import barrows
 from ..cautions import ALL
 from ..numbers import stake_rows
 from . import paper
@@ -107,12 +108,14 @@ def _table(page: Figure, down: float, names: Sequence[str], rows: list[list[str]
 
 
 def _barrows(page: Figure, plan: Plan, down: float) -> float:
-    earth, count = plan.earth, math.ceil(plan.earth.barrows)
+    earth, (shape, extra) = plan.earth, barrows(plan)
+    count = shape + extra
     litres = 1000.0 * plan.site.barrow_volume
     note = (
-        f"{count} of {litres:.0f} litres heaped = {earth.loose:.1f} m³ loose = "
+        f"{shape} of {litres:.0f} litres = {earth.loose:.1f} m³ loose = "
         f"{earth.fill:.1f} m³ of {plan.site.soil} in place, {earth.mass / 1000:.1f} t. "
-        f"It settles by {100 * earth.settlement:.0f} %: 'fill to build' allows for it."
+        f"It settles by {100 * earth.settlement:.0f} %: 'fill to build' allows for it, "
+        f"with {extra} barrows more."
     )
     each = math.ceil(count / _MOST_BOXES)
     loads = "one box a load" if each == 1 else f"one box for {each} loads"
