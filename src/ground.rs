@@ -85,6 +85,14 @@ impl Ground {
         &self.surfaces
     }
 
+    /// The landing that stands on the ground, the last where there are several.
+    pub fn landing(&self) -> Option<&Landing> {
+        self.surfaces.iter().rev().find_map(|surface| match surface {
+            Surface::Landing { landing, .. } => Some(landing),
+            _ => None,
+        })
+    }
+
     /// The height over a plan position; `None` where the ground is not known.
     pub fn height(&self, x: f64, y: f64) -> Option<f64> {
         self.top(x, y).map(|(height, _)| height)

@@ -48,7 +48,7 @@ impl Surface {
             }
             Self::Grid(grid) => cells(grid, low, high),
             Self::Survey(survey) => triangles(survey.mesh(), low, high),
-            Self::Landing(mesh) => triangles(mesh, low, high),
+            Self::Landing { mesh, .. } => triangles(mesh, low, high),
         }
     }
 

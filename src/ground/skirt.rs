@@ -9,7 +9,7 @@ const DEPTH: f64 = 1000.0;
 
 /// Upright sides under all outer edges; `None` where none ends, or there is no other surface to come from.
 pub(super) fn around(surfaces: &[Surface]) -> Option<Mesh> {
-    let with_end = |surface: &&Surface| !matches!(surface, Surface::Landing(_));
+    let with_end = |surface: &&Surface| !matches!(surface, Surface::Landing { .. });
     if surfaces.iter().filter(with_end).count() < 2 {
         return None;
     }

@@ -3,6 +3,7 @@
 use super::bounds::Bounds;
 use super::domain::Domain;
 use super::grid::Grid;
+use super::landing::Landing;
 use super::mesh::Mesh;
 use super::nearest::Nearest;
 use super::plane::Plane;
@@ -23,7 +24,12 @@ pub enum Surface {
     /// Surveyed points.
     Survey(Arc<Survey>),
     /// The earth of a landing, down to under the ground it stands on.
-    Landing(Arc<Mesh>),
+    Landing {
+        /// The landing as asked for.
+        landing: Landing,
+        /// Its facets.
+        mesh: Arc<Mesh>,
+    },
 }
 
 impl Surface {
@@ -33,7 +39,7 @@ impl Surface {
             Self::Plane(plane) => Some(plane.height(x, y)),
             Self::Grid(grid) => grid.height(x, y),
             Self::Survey(survey) => survey.mesh().height(x, y),
-            Self::Landing(mesh) => mesh.height(x, y),
+            Self::Landing { mesh, .. } => mesh.height(x, y),
         }
     }
 
@@ -43,7 +49,7 @@ impl Surface {
             Self::Plane(plane) => Some(plane.normal()),
             Self::Grid(grid) => grid.normal(x, y),
             Self::Survey(survey) => survey.mesh().normal(x, y),
-            Self::Landing(mesh) => mesh.normal(x, y),
+            Self::Landing { mesh, .. } => mesh.normal(x, y),
         }
     }
 
@@ -53,7 +59,7 @@ impl Surface {
             Self::Plane(_) => None,
             Self::Grid(grid) => Some(grid.bounds()),
             Self::Survey(survey) => Some(survey.mesh().bounds()),
-            Self::Landing(mesh) => Some(mesh.bounds()),
+            Self::Landing { mesh, .. } => Some(mesh.bounds()),
         }
     }
 
@@ -63,7 +69,7 @@ impl Surface {
             Self::Plane(plane) => plane.nearest(c, within),
             Self::Grid(grid) => grid.nearest(c, within),
             Self::Survey(survey) => survey.mesh().nearest(c, within),
-            Self::Landing(mesh) => mesh.nearest(c, within),
+            Self::Landing { mesh, .. } => mesh.nearest(c, within),
         }
     }
 
@@ -74,7 +80,7 @@ impl Surface {
             Self::Plane(plane) => return plane.above(&c),
             Self::Grid(grid) => grid.nearest_above(c, f64::INFINITY),
             Self::Survey(survey) => survey.mesh().nearest_above(c, f64::INFINITY),
-            Self::Landing(mesh) => mesh.nearest_above(c, f64::INFINITY),
+            Self::Landing { mesh, .. } => mesh.nearest_above(c, f64::INFINITY),
         };
         let distance = away.map_or(f64::INFINITY, |near| near.distance);
         if below { -distance } else { distance }
@@ -86,7 +92,7 @@ impl Surface {
             Self::Plane(plane) => scan.plane(plane),
             Self::Grid(grid) => scan.grid(grid),
             Self::Survey(survey) => scan.mesh(survey.mesh()),
-            Self::Landing(mesh) => scan.mesh(mesh),
+            Self::Landing { mesh, .. } => scan.mesh(mesh),
         }
     }
 
@@ -96,7 +102,7 @@ impl Surface {
             Self::Plane(plane) => plane.above(c).max(0.0),
             Self::Grid(grid) => grid.tree().distance(c),
             Self::Survey(survey) => survey.mesh().tree().distance(c),
-            Self::Landing(mesh) => mesh.tree().distance(c),
+            Self::Landing { mesh, .. } => mesh.tree().distance(c),
         }
     }
 
@@ -106,14 +112,14 @@ impl Surface {
             Self::Plane(_) => Known::Everywhere,
             Self::Grid(grid) => Known::Within(grid.domain()),
             Self::Survey(survey) => Known::Within(survey.domain()),
-            Self::Landing(_) => Known::Nowhere,
+            Self::Landing { .. } => Known::Nowhere,
         }
     }
 
     /// The outer edges of a surface that ends.
     pub(super) fn rim(&self) -> Vec<[Vec3; 2]> {
         match self {
-            Self::Plane(_) | Self::Landing(_) => Vec::new(),
+            Self::Plane(_) | Self::Landing { .. } => Vec::new(),
             Self::Grid(grid) => grid.rim(),
             Self::Survey(survey) => survey.rim(),
         }
@@ -127,7 +133,7 @@ impl Surface {
             Self::Plane(_) => None,
             Self::Grid(grid) => Some(grid.halved_cells()),
             Self::Survey(survey) => Some(all(survey.mesh())),
-            Self::Landing(mesh) => Some(all(mesh)),
+            Self::Landing { mesh, .. } => Some(all(mesh)),
         }
     }
 }
