@@ -10,6 +10,8 @@
 //! - [`ground`]: plane, grid, survey, landing, the higher of two; how far a point is from them
 //! - [`feature`]: what is ridden to leave the ground: the wall and its lines
 //! - [`earth`]: volumes between surfaces, sections for checking by hand, soils, loads
+//! - [`ride`]: motion along a line: speeds, loads, outcomes, hold speeds, start marks
+//! - [`launch`]: leaving the edge
 //! - [`flight`]: the path through the air and how it ends
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 
@@ -20,7 +22,9 @@ pub mod flight;
 pub mod force;
 pub mod geometry;
 pub mod ground;
+pub mod launch;
 pub mod math;
+pub mod ride;
 pub mod rider;
 pub mod site;
 

@@ -113,6 +113,11 @@ impl Line {
             .filter(|section| section.from < section.to)
     }
 
+    /// The track's parameter `station` metres from the start; outside the line, its nearest end.
+    pub(crate) fn parameter(&self, station: f64) -> f64 {
+        self.table().place(station).map_or(self.from, |place| place.parameter)
+    }
+
     /// The frame, without its station, at a parameter within a section, and the metres a unit of the parameter is.
     pub(crate) fn at(&self, piece: usize, parameter: f64) -> (Frame, f64) {
         self.track.contact(piece, parameter).frame()

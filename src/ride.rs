@@ -1,0 +1,37 @@
+//! Riding along a given line: run-in, entrance, wall and run-out by one model.
+//!
+//! The tyres follow the line; the centre of mass stands `h` off it along `u`. With `E` the kinetic energy per mass,
+//! wheels' spin included, `dE/ds = -g c_z' - rolling - drag - brake + pedal`. What is integrated is `E + g c_z`, so that a ride
+//! without friction keeps it to rounding: by Gauss collocation of order 16 on panels that follow the line and end at its
+//! joints. The rider is one rigid body that does not pump, on one normal for both wheels; steering and the body's
+//! own rotation (about 1 % of `E`) are neglected.
+
+mod brake;
+mod carry;
+mod course;
+mod equation;
+mod error;
+mod events;
+mod hold;
+mod hold_linear;
+mod ledger;
+mod march;
+mod options;
+mod outcome;
+mod panel;
+mod peak;
+mod result;
+mod samples;
+mod start_mark;
+mod station;
+mod zones;
+
+pub use brake::{Brake, Slowing, Zone};
+pub use error::RideError;
+pub use hold::HoldSpeeds;
+pub use ledger::Ledger;
+pub use options::{Lean, RideOptions};
+pub use outcome::{Outcome, Slide, Slip, Warning};
+pub use peak::Peak;
+pub use result::{Exit, Ride};
+pub use samples::Samples;

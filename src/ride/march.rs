@@ -1,0 +1,237 @@
+//! From panel to panel along a line, until it ends or the ride does.
+
+use super::equation::Loads;
+use super::error::RideError;
+use super::events::{Ending, Setting};
+use super::ledger::Ledger;
+use super::outcome::Outcome;
+use super::panel::{BASIS, Bed, NODES, Pace, Panel, Span};
+use super::peak::Peak;
+use super::samples::{Samples, Stretch};
+use crate::geometry::Section;
+use crate::math::legendre;
+
+/// The first and the longest panel, in the line's parameter (metres or nearly so).
+const FIRST: f64 = 0.8;
+const LONGEST: f64 = 6.0;
+/// Panels are halved no further than this: a jump that the line does not own up to is crossed by such a one.
+const SHORTEST: f64 = 1e-7;
+/// From a crawl, time wants shorter ones yet.
+const SHORTEST_IN_TIME: f64 = 1e-11;
+
+/// Where a ride is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct State {
+    /// `E + g c_z`.
+    pub(super) sum: f64,
+    pub(super) station: f64,
+    pub(super) time: f64,
+    pub(super) at_rest: bool,
+    /// The track's piece and parameter.
+    pub(super) piece: usize,
+    pub(super) parameter: f64,
+}
+
+/// What is remembered of a ride on the way.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Record {
+    pub(super) samples: Samples,
+    pub(super) ledger: Ledger,
+    pub(super) peak: Peak,
+    /// Where the tyres first slide, and the side load there.
+    pub(super) slip: Option<(f64, f64)>,
+    /// Where grip first limits the brake.
+    pub(super) limited: Option<f64>,
+}
+
+/// A ride under way.
+pub(super) struct March<'a> {
+    pub(super) setting: Setting<'a>,
+    /// The spacing of samples; none for the exit only, without time.
+    pub(super) spacing: Option<f64>,
+    pub(super) state: State,
+    pub(super) record: Record,
+    width: f64,
+    /// From where a stall was last looked for ahead.
+    looked_from: f64,
+}
+
+/// What became of one try at a panel.
+enum Step {
+    /// Ridden to its end.
+    Done,
+    /// Not resolved, or not seen to the end: how long the next try is to be.
+    Again(f64),
+    /// The ride is over.
+    Over(Outcome),
+}
+
+impl<'a> March<'a> {
+    pub(super) fn new(setting: Setting<'a>, spacing: Option<f64>, state: State) -> Self {
+        Self {
+            setting,
+            spacing,
+            state,
+            record: Record::default(),
+            width: FIRST,
+            looked_from: f64::NAN,
+        }
+    }
+
+    /// Rides the sections under a brake; gives the outcome where the ride ends on them.
+    pub(super) fn ride(
+        &mut self,
+        sections: &[Section],
+        asked: f64,
+    ) -> Result<Option<Outcome>, RideError> {
+        for section in sections {
+            let mut from = section.from;
+            while from < section.to {
+                let width = self.width.min(section.to - from);
+                let pace = if self.state.at_rest { Pace::FromRest } else { Pace::Even };
+                match self.step(Span { piece: section.piece, from, width, pace }, asked)? {
+                    Step::Done => {
+                        let end = from + width;
+                        from = if end >= section.to - 1e-14 * width { section.to } else { end };
+                        self.width = (2.0 * width.max(self.width.min(FIRST))).min(LONGEST);
+                    }
+                    Step::Again(width) => self.width = width,
+                    Step::Over(outcome) => return Ok(Some(outcome)),
+                }
+            }
+        }
+        Ok(None)
+    }
+
+    fn step(&mut self, span: Span, asked: f64) -> Result<Step, RideError> {
+        let is_shortest = span.width <= SHORTEST;
+        let shorter = Ok(Step::Again(0.5 * span.width));
+        let bed = Bed::new(self.setting.line, &self.setting.body, span);
+        if !bed.is_resolved() && !is_shortest {
+            return shorter;
+        }
+        self.check_hollow(&bed)?;
+        let Some(panel) = Panel::solve(&bed, &self.setting.equation, self.state.sum, asked) else {
+            let station = self.state.station;
+            return if is_shortest { Err(RideError::Unresolved { station }) } else { shorter };
+        };
+        if !panel.is_resolved() && !is_shortest {
+            return shorter;
+        }
+        if let Some((ending, x)) = self.setting.ending(&panel, asked) {
+            return Ok(self.finish(span, ending, x, asked));
+        }
+        let (seconds, is_fine) = self.seconds(&panel);
+        if !is_fine && span.width > SHORTEST_IN_TIME {
+            let width = self.look_ahead(&panel).unwrap_or(0.5 * span.width);
+            return Ok(Step::Again(width));
+        }
+        self.accept(&panel, asked, seconds);
+        Ok(Step::Done)
+    }
+
+    /// A width that takes in the stall that seems to come, once from each place: panels that only shrink towards it
+    /// would never get there.
+    fn look_ahead(&mut self, panel: &Panel) -> Option<f64> {
+        let span = panel.bed.span;
+        let looked = std::mem::replace(&mut self.looked_from, span.from);
+        if looked.to_bits() == span.from.to_bits() {
+            return None;
+        }
+        let [.., before, last] = panel.energies;
+        let [.., x_before, x_last] = BASIS.rule.nodes;
+        let slope = (last - before) / (x_last - x_before);
+        let stalls = x_last - last / slope;
+        (stalls > 0.0 && stalls < 16.0).then_some(1.25 * stalls * span.width)
+    }
+
+    /// Rides the last bit, up to `x` of the span where the ride ends.
+    fn finish(&mut self, span: Span, ending: Ending, x: f64, asked: f64) -> Step {
+        let width = span.width * span.pace.place(x).0;
+        let over = |station| match ending {
+            Ending::Stall => Step::Over(Outcome::Stalled { station }),
+            Ending::Lift => Step::Over(Outcome::LeftSurface { station }),
+        };
+        if width <= SHORTEST_IN_TIME {
+            return over(self.state.station);
+        }
+        let pace = match (ending, span.pace) {
+            (Ending::Lift, pace) => pace,
+            (Ending::Stall, Pace::Even | Pace::ToRest) => Pace::ToRest,
+            // From rest to rest: the two ends want a panel each.
+            (Ending::Stall, Pace::FromRest) => return Step::Again(0.5 * width),
+        };
+        let bed = Bed::new(self.setting.line, &self.setting.body, Span { width, pace, ..span });
+        let panel = Panel::solve(&bed, &self.setting.equation, self.state.sum, asked);
+        let Some(panel) = panel.filter(|panel| panel.is_resolved() || width <= SHORTEST) else {
+            return Step::Again(0.5 * width);
+        };
+        let (seconds, is_fine) = self.seconds(&panel);
+        if !is_fine && width > SHORTEST {
+            return Step::Again(0.5 * width);
+        }
+        self.accept(&panel, asked, seconds);
+        over(self.state.station)
+    }
+
+    /// Seconds a unit of `x` (zeros where no time is kept), and whether the panel is short enough for them.
+    fn seconds(&self, panel: &Panel) -> ([f64; NODES], bool) {
+        if self.spacing.is_some() { panel.pace() } else { ([0.0; NODES], true) }
+    }
+
+    fn check_hollow(&self, bed: &Bed) -> Result<(), RideError> {
+        let Some(x) = self.setting.too_tight(&bed.stations) else {
+            return Ok(());
+        };
+        let way = legendre::integral(&BASIS.coefficients(&bed.metres), x);
+        let (frame, _) = self.setting.line.at(bed.span.piece, bed.span.parameter(x));
+        Err(RideError::TooTight {
+            station: self.state.station + way,
+            radius: frame.normal_curvature().recip(),
+            com_height: self.setting.body.com_height,
+        })
+    }
+
+    fn accept(&mut self, panel: &Panel, asked: f64, seconds: [f64; NODES]) {
+        self.remember(panel, asked);
+        if let Some(spacing) = self.spacing {
+            let State { station, time, .. } = self.state;
+            let stretch = Stretch { panel, asked, station, time, seconds, spacing };
+            self.record.samples.extend(&self.setting, &stretch);
+        }
+        self.state = State {
+            sum: panel.end,
+            station: self.state.station + panel.bed.length,
+            time: self.state.time + legendre::integral(&seconds, 1.0),
+            at_rest: false,
+            piece: panel.bed.span.piece,
+            parameter: panel.bed.span.parameter(1.0),
+        };
+    }
+
+    fn remember(&mut self, panel: &Panel, asked: f64) {
+        let station = self.state.station;
+        let way = |x| station + legendre::integral(&BASIS.coefficients(&panel.bed.metres), x);
+        let record = &mut self.record;
+        let whole = |of: fn(&Loads) -> f64| {
+            let rates: [f64; NODES] =
+                std::array::from_fn(|i| of(&panel.loads[i]) * panel.bed.metres[i]);
+            BASIS.whole(&rates)
+        };
+        record.ledger.drag += whole(|loads| loads.drag);
+        record.ledger.rolling += whole(|loads| loads.rolling);
+        record.ledger.brake += whole(|loads| loads.brake);
+        record.ledger.pedal += whole(|loads| loads.pedal);
+        record.peak = record.peak.with(panel, station);
+        if record.slip.is_none()
+            && let Some(x) = self.setting.slip(panel, asked)
+        {
+            record.slip = Some((way(x), self.setting.at(panel, x, asked).loads.side));
+        }
+        if record.limited.is_none()
+            && let Some(i) = panel.loads.iter().position(|loads| loads.limited)
+        {
+            record.limited = Some(way(BASIS.rule.nodes[i]));
+        }
+    }
+}

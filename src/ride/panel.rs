@@ -1,0 +1,174 @@
+//! One panel of a ride: the energy equation over a smooth bit of line, by collocation at Gauss nodes.
+
+use super::equation::{Equation, Loads};
+use super::station::{Body, Station};
+use crate::geometry::Line;
+use crate::math::legendre::{self, Basis};
+use std::sync::LazyLock;
+
+pub(super) const NODES: usize = 8;
+pub(super) static BASIS: LazyLock<Basis<NODES>> = LazyLock::new(Basis::new);
+
+/// What the energy may miss within a panel, relative to it.
+const ENERGY_TOLERANCE: f64 = 1e-12;
+/// What arc length may miss, relative to the panel's own.
+const LENGTH_TOLERANCE: f64 = 1e-11;
+/// What time may miss, relative to the panel's own: near rest, speeds are what rounding leaves of energies.
+const TIME_TOLERANCE: f64 = 1e-9;
+/// What loads may miss within a panel where outcomes are looked for, m/s².
+const LOAD_TOLERANCE: f64 = 1e-6;
+/// Fixed-point sweeps: each gains about two digits on a metre of line.
+const MOST_SWEEPS: usize = 25;
+
+/// How a panel's place runs from 0 to 1: what begins or ends at rest has square roots that this takes out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Pace {
+    Even,
+    FromRest,
+    ToRest,
+}
+
+impl Pace {
+    /// The place, as a share of the panel's width, and its derivative.
+    pub(super) fn place(self, x: f64) -> (f64, f64) {
+        match self {
+            Self::Even => (x, 1.0),
+            Self::FromRest => (x * x, 2.0 * x),
+            Self::ToRest => (x * (2.0 - x), 2.0 * (1.0 - x)),
+        }
+    }
+
+    /// How a kinetic energy that begins or ends at zero vanishes there.
+    pub(super) fn vanishing(self, x: f64) -> f64 {
+        match self {
+            Self::Even => 1.0,
+            Self::FromRest => x * x,
+            Self::ToRest => (1.0 - x) * (1.0 - x),
+        }
+    }
+}
+
+/// Where a panel lies.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Span {
+    pub(super) piece: usize,
+    pub(super) from: f64,
+    pub(super) width: f64,
+    pub(super) pace: Pace,
+}
+
+impl Span {
+    pub(super) fn parameter(&self, x: f64) -> f64 {
+        self.from + self.width * self.pace.place(x).0
+    }
+}
+
+/// The line under a panel, looked up once.
+pub(super) struct Bed {
+    pub(super) span: Span,
+    pub(super) stations: [Station; NODES],
+    /// Metres of line a unit of `x`, at the nodes.
+    pub(super) metres: [f64; NODES],
+    pub(super) length: f64,
+}
+
+impl Bed {
+    pub(super) fn new(line: &Line, body: &Body, span: Span) -> Self {
+        let looked_up = BASIS.rule.nodes.map(|x| {
+            let (share, rate) = span.pace.place(x);
+            let (frame, stretch) = line.at(span.piece, span.from + span.width * share);
+            (Station::new(&frame, body), stretch * span.width * rate)
+        });
+        let metres = looked_up.map(|(_, metres)| metres);
+        let length = BASIS.whole(&metres);
+        Self { span, stations: looked_up.map(|(station, _)| station), metres, length }
+    }
+
+    pub(super) fn is_resolved(&self) -> bool {
+        tail(&self.metres) <= LENGTH_TOLERANCE * self.length
+    }
+}
+
+/// What a polynomial through these values misses.
+fn tail(values: &[f64; NODES]) -> f64 {
+    legendre::tail(&BASIS.coefficients(values))
+}
+
+/// A panel with the energies that solve the equation on it.
+pub(super) struct Panel<'a> {
+    pub(super) bed: &'a Bed,
+    /// `E + g c_z` at the panel's start.
+    pub(super) start: f64,
+    /// Kinetic energies at the nodes.
+    pub(super) energies: [f64; NODES],
+    /// Loads at the nodes.
+    pub(super) loads: [Loads; NODES],
+    /// Legendre coefficients of what `E + g c_z` gains a unit of `x`.
+    gains: [f64; NODES],
+    /// `E + g c_z` at the panel's end.
+    pub(super) end: f64,
+}
+
+impl<'a> Panel<'a> {
+    /// The panel over `bed` from `start`, the sum of kinetic and potential energy; none where it does not converge.
+    pub(super) fn solve(bed: &'a Bed, equation: &Equation, start: f64, asked: f64) -> Option<Self> {
+        let heights = bed.stations.each_ref().map(|station| equation.g() * station.centre.z);
+        let mut energies = heights.map(|height| start - height);
+        let mut loads = [Loads::default(); NODES];
+        let mut gains = [0.0; NODES];
+        let scale = energies.iter().fold(1e-3, |most: f64, e| most.max(e.abs()));
+        let mut change = f64::INFINITY;
+        for _ in 0..MOST_SWEEPS {
+            for i in 0..NODES {
+                loads[i] = equation.loads(&bed.stations[i], energies[i], asked);
+                gains[i] = loads[i].gain() * bed.metres[i];
+            }
+            if change <= 1e-14 * scale {
+                break;
+            }
+            let sums = BASIS.integrals(&gains);
+            change = 0.0;
+            for i in 0..NODES {
+                let energy = start - heights[i] + sums[i];
+                change = change.max((energy - energies[i]).abs());
+                energies[i] = energy;
+            }
+        }
+        (change <= 1e-13 * scale).then(|| Self {
+            bed,
+            start,
+            energies,
+            loads,
+            gains: BASIS.coefficients(&gains),
+            end: start + BASIS.whole(&gains),
+        })
+    }
+
+    /// Whether the nodes are close enough together for energies, loads and so for outcomes.
+    pub(super) fn is_resolved(&self) -> bool {
+        let energy = self.energies.iter().fold(1e-3, |most: f64, e| most.max(e.abs()));
+        let load = |of: fn(&Loads) -> f64| tail(&self.loads.each_ref().map(of));
+        legendre::tail(&self.gains) <= ENERGY_TOLERANCE * energy
+            && load(|l| l.normal) <= LOAD_TOLERANCE
+            && load(|l| l.side) <= LOAD_TOLERANCE
+    }
+
+    /// `E + g c_z` at `x`.
+    pub(super) fn sum(&self, x: f64) -> f64 {
+        self.start + legendre::integral(&self.gains, x)
+    }
+
+    /// The tyres' speeds at the nodes.
+    fn speeds(&self) -> [f64; NODES] {
+        std::array::from_fn(|i| self.bed.stations[i].speed(self.energies[i]))
+    }
+
+    /// Seconds a unit of `x`, as Legendre coefficients, and whether the nodes resolve them.
+    pub(super) fn pace(&self) -> ([f64; NODES], bool) {
+        let speeds = self.speeds();
+        let seconds: [f64; NODES] = std::array::from_fn(|i| self.bed.metres[i] / speeds[i]);
+        let coefficients = BASIS.coefficients(&seconds);
+        let is_fine = legendre::tail(&coefficients) <= TIME_TOLERANCE * coefficients[0].abs();
+        (coefficients, is_fine)
+    }
+}
