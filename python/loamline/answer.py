@@ -60,7 +60,7 @@ def answer(plan: Plan) -> Answer:
 def who_stays(rows: list[Row]) -> str | None:
     """Returns the sentence on riders who never leave the edge, where more than 5 % do not."""
     stay = 1.0 - rows[0].left
-    if stay <= _MANY_STAY:
+    if stay <= _MANY_STAY + 1e-9:
         return None
     return (
         f"{_hundred(stay)} of 100 riders do not leave the edge{_mostly(rows, _stayers)}: "
