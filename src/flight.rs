@@ -8,3 +8,192 @@ mod path;
 pub use error::FlightError;
 pub use ledger::Ledger;
 pub use path::FlightPath;
+
+use crate::air::Air;
+use crate::force::Forces;
+use crate::ground::{End, Ground, Reach, Search};
+use crate::launch::Launch;
+use crate::math::Vec3;
+use crate::math::path::Motion;
+use crate::math::range::OutOfRange;
+use crate::rider::Rider;
+use serde::{Deserialize, Serialize};
+use std::sync::Arc;
+
+/// What a flight assumes of the rider beyond what [`Rider`] says.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct FlightOptions {
+    /// How fast a rider who leaves leaning rights himself, rad/s: [`Reach::RIGHTING_RATE`] unless known better.
+    pub righting_rate: f64,
+}
+
+impl Default for FlightOptions {
+    fn default() -> Self {
+        Self { righting_rate: Reach::RIGHTING_RATE }
+    }
+}
+
+/// A flight from its launch to the ground, or to where it is known to find none. Cheap to clone.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Flight {
+    launch: Arc<Launch>,
+    path: Arc<FlightPath>,
+    ground: Ground,
+    options: FlightOptions,
+    /// The height of the centre of mass over the tyres at touchdown.
+    height: f64,
+    grip: f64,
+    reach: Reach,
+    end: End,
+}
+
+impl Launch {
+    /// The flight of this rider in this air until he touches the ground.
+    ///
+    /// The rider is a point that flies under gravity and drag; touchdown is the first time at which his distance to
+    /// the ground comes down to his reach, to 1e-9 m on planes and 1e-7 m on grids and surveys. The rider as one rigid
+    /// body, no gusts, no steering in the air.
+    pub fn flight(&self, ground: &Ground, rider: &Rider, air: &Air) -> Result<Flight, FlightError> {
+        self.flight_with(ground, rider, air, FlightOptions::default())
+    }
+
+    /// As [`Self::flight`], with other assumptions.
+    pub fn flight_with(
+        &self,
+        ground: &Ground,
+        rider: &Rider,
+        air: &Air,
+        options: FlightOptions,
+    ) -> Result<Flight, FlightError> {
+        let height = rider.com_height_landing();
+        let reach = self.reach(ground, height, options)?;
+        let mut path = FlightPath::start(self.position, self.velocity, Forces::new(rider, air))?;
+        let end = path.fly_to(&mut Search::new(ground, reach))?;
+        Ok(Flight {
+            launch: Arc::new(self.clone()),
+            path: Arc::new(path),
+            ground: ground.clone(),
+            options,
+            height,
+            grip: rider.grip(),
+            reach,
+            end,
+        })
+    }
+
+    /// The path of this rider through this air for a time, at most 60 s, whatever the ground.
+    pub fn fly_free(
+        &self,
+        rider: &Rider,
+        air: &Air,
+        duration: f64,
+    ) -> Result<FlightPath, FlightError> {
+        let mut path = FlightPath::start(self.position, self.velocity, Forces::new(rider, air))?;
+        path.fly(duration)?;
+        Ok(path)
+    }
+
+    /// The reach of a rider who leaves like this: his lean is the angle between "up through the bike" and the normal
+    /// of the nearest ground, none for a launch without attitude.
+    pub fn reach(
+        &self,
+        ground: &Ground,
+        height: f64,
+        options: FlightOptions,
+    ) -> Result<Reach, FlightError> {
+        let near = ground.nearest(self.position, f64::INFINITY);
+        let lean = match (&self.attitude, near) {
+            (Some(attitude), Some(near)) => angle(&attitude.u, &near.normal),
+            _ => 0.0,
+        };
+        if lean.is_nan() {
+            return Err(OutOfRange::new("attitude.u", lean, "a finite vector").into());
+        }
+        Ok(Reach::leaning(height, lean, options.righting_rate)?)
+    }
+}
+
+impl Flight {
+    /// The same flight onto another ground, as if it had been there from the launch: the path is kept.
+    pub fn on(&self, ground: &Ground) -> Result<Self, FlightError> {
+        let reach = self.launch.reach(ground, self.height, self.options)?;
+        let (ground, flight) = (ground.clone(), self.clone());
+        let end = self.path.touch(&ground, reach)?;
+        Self { ground, reach, end, ..flight }.with_path_to_end()
+    }
+
+    /// Seconds from the launch to the end.
+    pub fn time(&self) -> f64 {
+        self.end.time()
+    }
+
+    /// How it ended.
+    pub fn end(&self) -> &End {
+        &self.end
+    }
+
+    /// Where it began.
+    pub fn launch(&self) -> &Launch {
+        &self.launch
+    }
+
+    /// What it was flown onto.
+    pub fn ground(&self) -> &Ground {
+        &self.ground
+    }
+
+    /// How far the tyres reach down over time.
+    pub fn reach(&self) -> &Reach {
+        &self.reach
+    }
+
+    /// The grip between tyre and ground.
+    pub fn grip(&self) -> f64 {
+        self.grip
+    }
+
+    /// The path through the air, which goes on a little past the end.
+    pub fn flight_path(&self) -> &FlightPath {
+        &self.path
+    }
+
+    /// The centre of mass at a time since the launch.
+    pub fn position(&self, t: f64) -> Vec3 {
+        self.path.position(t)
+    }
+
+    /// Its velocity at a time since the launch.
+    pub fn velocity(&self, t: f64) -> Vec3 {
+        self.path.velocity(t)
+    }
+
+    /// The highest moment of the flight.
+    pub fn apex(&self) -> Motion {
+        self.path.apex(self.time())
+    }
+
+    /// `n` places of the centre of mass, evenly spaced in time from launch to end, both included.
+    pub fn path(&self, n: usize) -> Vec<Vec3> {
+        self.path.sample(self.time(), n)
+    }
+
+    /// Where the energy went.
+    pub fn ledger(&self) -> Ledger {
+        self.path.ledger(self.time())
+    }
+
+    /// Makes a path that was too short for its end as long as that.
+    fn with_path_to_end(mut self) -> Result<Self, FlightError> {
+        if self.time() > self.path.duration() {
+            Arc::make_mut(&mut self.path).fly(self.end.time())?;
+        }
+        Ok(self)
+    }
+}
+
+fn angle(a: &Vec3, b: &Vec3) -> f64 {
+    a.cross(b).norm().atan2(a.dot(b))
+}
+
+#[cfg(test)]
+mod tests;

@@ -24,7 +24,7 @@ mod triangle;
 pub use bounds::Bounds;
 pub use error::{GroundError, MeshError};
 pub use grid::Grid;
-pub use landing::{BuiltLanding, Landing, LandingError};
+pub use landing::{BuiltLanding, Landing, LandingError, Place};
 pub use mesh::Mesh;
 pub use nearest::Nearest;
 pub use pieces::Piece;

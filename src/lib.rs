@@ -13,6 +13,7 @@
 //! - [`ride`]: motion along a line: speeds, loads, outcomes, hold speeds, start marks
 //! - [`launch`]: leaving the edge
 //! - [`flight`]: the path through the air and how it ends
+//! - [`touchdown`]: the moment of landing: where, how hard, and what to beware of
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 
 mod air;
@@ -27,6 +28,7 @@ pub mod math;
 pub mod ride;
 pub mod rider;
 pub mod site;
+pub mod touchdown;
 
 pub use air::{Air, AirError};
 pub use ground::Ground;

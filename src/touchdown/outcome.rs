@@ -1,0 +1,113 @@
+//! How a flight comes out, and what to say about it.
+
+use super::Contact;
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// A fall height above this gets a caution; metres. What level ground gives a rider from a drop of chest height:
+/// common practice has it as the end of what beginners' features ask for.
+const HIGH_FALL: f64 = 1.5;
+
+/// How a flight came out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum TouchOutcome {
+    /// Touched ground without a landing on it.
+    Landed,
+    /// Touched before the landing's crest.
+    Short,
+    /// Touched the landing's face.
+    Caught,
+    /// Touched past the landing's foot.
+    Long,
+    /// Touched beside the landing's face.
+    Wide,
+    /// Never cleared the ground at the launch.
+    RolledOff,
+    /// Left the plan in which the ground is known.
+    OffSurvey,
+    /// Found no ground within 60 s.
+    NoTouchdown,
+}
+
+impl TouchOutcome {
+    /// The outcome as one word, as files and tables have it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Landed => "landed",
+            Self::Short => "short",
+            Self::Caught => "caught",
+            Self::Long => "long",
+            Self::Wide => "wide",
+            Self::RolledOff => "rolled_off",
+            Self::OffSurvey => "off_survey",
+            Self::NoTouchdown => "no_touchdown",
+        }
+    }
+}
+
+impl fmt::Display for TouchOutcome {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.word())
+    }
+}
+
+/// What a touchdown warns of.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Warning {
+    /// A hard landing: an equivalent fall height above 1.5 m.
+    HighFall {
+        /// The equivalent fall height, metres.
+        fall_height: f64,
+    },
+    /// The rider touches before he is upright.
+    NotUpright {
+        /// The lean still owed, radians.
+        lean_owed: f64,
+    },
+    /// Stopping the sideways speed in the landing asks for more grip than there is.
+    Sideways {
+        /// The grip asked for.
+        grip_demand: f64,
+        /// The grip there is.
+        grip: f64,
+    },
+    /// The flight leaves the known ground: what happens then is not known.
+    OffSurvey,
+}
+
+impl Warning {
+    pub(super) fn about(outcome: TouchOutcome, contact: Option<&Contact>, grip: f64) -> Vec<Self> {
+        let off = (outcome == TouchOutcome::OffSurvey).then_some(Self::OffSurvey);
+        let Some(&Contact { fall_height, lean_owed, grip_demand, .. }) = contact else {
+            return off.into_iter().collect();
+        };
+        let high = (fall_height > HIGH_FALL).then_some(Self::HighFall { fall_height });
+        let leaning = (lean_owed > 0.0).then_some(Self::NotUpright { lean_owed });
+        let sideways = (grip_demand > grip).then_some(Self::Sideways { grip_demand, grip });
+        [high, leaning, sideways, off].into_iter().flatten().collect()
+    }
+}
+
+impl fmt::Display for Warning {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::HighFall { fall_height } => write!(
+                f,
+                "equivalent fall height {fall_height:.2} m is above {HIGH_FALL} m: a hard landing that can hurt; \
+                 start lower and slower, and build it softer"
+            ),
+            Self::NotUpright { lean_owed } => {
+                write!(f, "touches while still {:.0} degrees off upright", lean_owed.to_degrees())
+            }
+            Self::Sideways { grip_demand, grip } => write!(
+                f,
+                "lands sideways: stopping that takes a grip of {grip_demand:.2}, there is {grip:.2}"
+            ),
+            Self::OffSurvey => f.write_str("flies off the surveyed ground: survey farther out"),
+        }
+    }
+}
