@@ -15,6 +15,7 @@
 //! - [`flight`]: the path through the air and how it ends
 //! - [`touchdown`]: the moment of landing: where, how hard, and what to beware of
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
+//! - [`passes`]: ensembles: who comes down the hill, and where each comes down
 
 mod air;
 pub mod earth;
@@ -25,6 +26,7 @@ pub mod geometry;
 pub mod ground;
 pub mod launch;
 pub mod math;
+pub mod passes;
 pub mod ride;
 pub mod rider;
 pub mod site;

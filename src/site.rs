@@ -1,7 +1,9 @@
 //! What a site is: its ground, its takeoff, its riders, and what a landing on it may be.
 
+mod approach;
 mod bounds;
 mod class;
+mod descent;
 mod dist;
 mod error;
 mod interval;
@@ -10,11 +12,103 @@ mod run_in;
 
 pub use bounds::{Bounds, Obstacle};
 pub use class::RiderClass;
+pub(crate) use descent::{Approach, Attempt};
+pub use descent::{Descent, Part};
 pub use dist::Dist;
 pub use error::SiteError;
 pub use interval::Interval;
 pub use place::{Mark, Wind};
 pub use run_in::RunIn;
+
+use crate::air::Air;
+use crate::earth::{Barrow, Soil};
+use crate::feature::Wall;
+use crate::ground::Ground;
+use crate::math::Vec3;
+use crate::math::range::{positive, within};
+use serde::{Deserialize, Serialize};
+
+/// A site, values only: all that is known about the place and who rides there.
+///
+/// The site frame is right-handed with z up; metres, radians, m/s. Everything may be changed;
+/// [`check`](Self::check) says whether it makes a site, and what is done with a site checks first.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Site {
+    /// What the site is called.
+    pub name: String,
+    /// What is to be known about it, in words.
+    pub note: String,
+    /// Whether the site is invented: an example, not a place.
+    pub invented: bool,
+    /// Density, wind and gravity.
+    pub air: Air,
+    /// A wind that differs from pass to pass, instead of the air's own.
+    pub wind: Option<Wind>,
+    /// Marks to tape from.
+    pub marks: Vec<Mark>,
+    /// Points of the ground as surveyed; the ground is triangulated between them.
+    pub survey: Vec<Vec3>,
+    /// The run-in down to the wall.
+    pub run_in: RunIn,
+    /// The wall that is ridden and left.
+    pub wall: Wall,
+    /// How far up the panel from its foot the tyres come onto it, m, within its width.
+    pub enter: f64,
+    /// Who rides here; the weights add up to 1.
+    pub classes: Vec<RiderClass>,
+    /// The earth.
+    pub soil: Soil,
+    /// The barrow it is carried in.
+    pub barrow: Barrow,
+    /// How many barrows of it there are, at least 1.
+    pub barrow_count: u32,
+    /// What a landing may be.
+    pub landing: Bounds,
+    /// The equivalent fall height up to which a touchdown counts as soft, m, above 0.
+    pub fall_limit: f64,
+}
+
+impl Site {
+    /// Nothing where these values make a site; otherwise the first that does not.
+    pub fn check(&self) -> Result<(), SiteError> {
+        if let Some(wind) = &self.wind {
+            wind.check()?;
+        }
+        error::check_names("mark", self.marks.iter().map(|mark| mark.name.as_str()))?;
+        self.marks.iter().try_for_each(Mark::check)?;
+        within("enter", self.enter, 0.0, self.wall.width())?;
+        self.check_classes()?;
+        positive("barrow_count", f64::from(self.barrow_count))?;
+        self.landing.check()?;
+        positive("fall_limit", self.fall_limit)?;
+        Ok(())
+    }
+
+    fn check_classes(&self) -> Result<(), SiteError> {
+        if self.classes.is_empty() {
+            return Err(SiteError::NoClasses);
+        }
+        error::check_names("class", self.classes.iter().map(|class| class.name.as_str()))?;
+        let (run_in, panel) = (self.run_in.level_length(), self.wall.width());
+        for class in &self.classes {
+            class.check(run_in, panel)?;
+        }
+        error::check_weights(self.classes.iter().map(|class| class.weight))
+    }
+
+    /// The class of a name.
+    pub fn class(&self, name: &str) -> Result<&RiderClass, SiteError> {
+        self.classes.iter().find(|class| class.name == name).ok_or_else(|| {
+            let known = self.classes.iter().map(|class| class.name.clone()).collect();
+            SiteError::NoSuchClass { name: name.to_owned(), known }
+        })
+    }
+
+    /// The ground as surveyed: triangles between the points, nothing beyond their hull.
+    pub fn ground(&self) -> Result<Ground, SiteError> {
+        Ok(Ground::survey(&self.survey)?)
+    }
+}
 
 #[cfg(test)]
 mod tests;

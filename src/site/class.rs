@@ -20,7 +20,7 @@ pub struct RiderClass {
     /// How much farther up they leave for each m/s of entry speed above that, m per m/s. What
     /// comes out is held within the panel.
     pub leave_per_speed: f64,
-    /// The speed with which they push off at the edge, m/s; negative soaks it up. What jumpers on
+    /// The speed with which they push off at the edge, m/s, from -5 to 5; negative soaks it up. What jumpers on
     /// snow do lies between -2.48 and 1.12 (J. A. `McNeil` 2011, abstract).
     pub pop: Dist,
     /// The mass of rider and bike, kg, above 0.
@@ -67,7 +67,7 @@ impl RiderClass {
         let up = format!("from 0 to the panel's width, {panel} m");
         self.leave.check("leave", &up, |leave| (0.0..=panel).contains(&leave))?;
         finite("leave_per_speed", self.leave_per_speed)?;
-        self.pop.check("pop", "a finite number", f64::is_finite)?;
+        self.pop.check("pop", "from -5 to 5", |pop| pop.abs() <= 5.0)?;
         self.mass.check("mass", "above 0", |mass| mass > 0.0)?;
         self.cda.check("cda", "at least 0", |cda| cda >= 0.0)?;
         self.brake.check("brake", "at least 0", |brake| brake >= 0.0)

@@ -1,6 +1,15 @@
 //! Why there is no such site.
 
+use crate::air::AirError;
+use crate::feature::WallError;
+use crate::geometry::GeometryError;
+use crate::ground::GroundError;
 use crate::math::range::OutOfRange;
+use crate::ride::RideError;
+use crate::rider::RiderError;
+
+/// How far the classes' weights may be off 1.
+const WEIGHT_SLACK: f64 = 1e-6;
 
 /// Why there is no such site, or nothing of the kind on it.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -42,6 +51,24 @@ pub enum SiteError {
         /// Their name.
         name: String,
     },
+    /// A survey that makes no ground.
+    #[error("survey: {0}")]
+    Survey(#[from] GroundError),
+    /// A run-in that makes no profile.
+    #[error("run-in: {0}")]
+    RunIn(#[from] GeometryError),
+    /// A line that the wall does not have.
+    #[error("wall: {0}")]
+    Wall(#[from] WallError),
+    /// A rider that cannot be.
+    #[error(transparent)]
+    Rider(#[from] RiderError),
+    /// Air that cannot be.
+    #[error(transparent)]
+    Air(#[from] AirError),
+    /// A ride that cannot be computed.
+    #[error(transparent)]
+    Ride(#[from] RideError),
     /// A class that is not on the site.
     #[error("there is no rider class \"{name}\"; there are: {}", known.join(", "))]
     NoSuchClass {
@@ -67,4 +94,13 @@ pub(super) fn check_names<'a>(
         }
     }
     Ok(())
+}
+
+/// Nothing where weights add up to 1 but for rounding in their writing, 1e-6.
+pub(super) fn check_weights(weights: impl Iterator<Item = f64>) -> Result<(), SiteError> {
+    let total: f64 = weights.sum();
+    if (total - 1.0).abs() <= WEIGHT_SLACK {
+        return Ok(());
+    }
+    Err(SiteError::Weights { total })
 }

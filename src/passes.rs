@@ -1,0 +1,146 @@
+//! Everyone who comes down the hill: passes drawn from the site's classes, ridden, flown and landed.
+
+mod draw;
+mod error;
+mod pass;
+mod reason;
+mod summary;
+
+pub use draw::Drawn;
+pub use error::{PassError, PassesError};
+pub use pass::Pass;
+pub use reason::{Kind, Reason};
+pub use summary::{Spread, Summary};
+
+use crate::ground::Ground;
+use crate::math::parallel::{Crew, CrewError};
+use crate::math::range::OutOfRange;
+use crate::ride::RideOptions;
+use crate::site::{Approach, Attempt, Site, SiteError};
+use pass::Course;
+
+/// The most passes at once: their paths are kept, a few kilobytes each.
+const MOST: usize = 1 << 20;
+/// After so many passes a watch is told; each takes well under a millisecond.
+const STRIDE: usize = 16;
+
+/// Passes over a site, with the path of each flight.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Passes {
+    classes: Vec<String>,
+    members: Vec<Pass>,
+    ground: Ground,
+    seed: u64,
+}
+
+impl Site {
+    /// `n` passes (1 to 1048576) on the site's ground, a function of site, `n` and `seed`: the same
+    /// to the last bit on any number of threads.
+    ///
+    /// Every number of a pass is drawn from a scrambled Sobol' sequence over the classes' weights
+    /// and distributions. The rider starts from rest, rides the run-in with his brake and the wall
+    /// without, leaves where his class does at his entry speed, and flies to the ground. Who
+    /// stalls, lifts off or slides before the edge does not leave; his pass says so.
+    ///
+    /// Errors: `n` out of range, a site that is none, a pass that cannot be computed (which one),
+    /// nobody who leaves the edge (why, in groups), stopped by the crew's watch.
+    pub fn passes(&self, n: usize, seed: u64, crew: &Crew) -> Result<Passes, PassesError> {
+        if !(1..=MOST).contains(&n) {
+            return Err(OutOfRange::new("n", n as f64, format!("from 1 to {MOST}")).into());
+        }
+        self.check()?;
+        let approach = self.approach()?;
+        let middle_speeds = middle_speeds(self, &approach)?;
+        let course = Course { site: self, approach, ground: self.ground()?, middle_speeds };
+        let drawn = draw::draw(self, n, seed);
+        let ridden = crew.map(n, STRIDE, |index| course.pass(drawn[index]));
+        let classes: Vec<String> = self.classes.iter().map(|class| class.name.clone()).collect();
+        let members = collected(ridden, &classes, |index| drawn[index].who)?;
+        let passes = Passes { classes, members, ground: course.ground, seed };
+        if passes.members.iter().any(Pass::leaves) {
+            return Ok(passes);
+        }
+        Err(PassesError::NobodyLeaves { count: n, reasons: passes.reasons() })
+    }
+}
+
+impl Passes {
+    /// The passes, in the order drawn.
+    pub fn members(&self) -> &[Pass] {
+        &self.members
+    }
+
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.members.len()
+    }
+
+    /// Whether there are none: never.
+    pub fn is_empty(&self) -> bool {
+        self.members.is_empty()
+    }
+
+    /// The classes' names; a pass tells its own by place.
+    pub fn classes(&self) -> &[String] {
+        &self.classes
+    }
+
+    /// The ground they come down on.
+    pub const fn ground(&self) -> &Ground {
+        &self.ground
+    }
+
+    /// The seed they were drawn from.
+    pub const fn seed(&self) -> u64 {
+        self.seed
+    }
+
+    /// The same rides and paths through the air onto another ground, such as one with a landing:
+    /// only the touch is looked for again.
+    pub fn on(&self, ground: &Ground, crew: &Crew) -> Result<Self, PassesError> {
+        let landed = crew.map(self.len(), STRIDE, |index| self.members[index].on(ground));
+        let members = collected(landed, &self.classes, |index| self.members[index].drawn.who)?;
+        let (classes, ground, seed) = (self.classes.clone(), ground.clone(), self.seed);
+        Ok(Self { classes, members, ground, seed })
+    }
+
+    /// The weight of all who leave over the edge: their share of all passes.
+    pub fn share_leaving(&self) -> f64 {
+        self.members.iter().filter(|pass| pass.leaves()).map(|pass| pass.drawn.weight).sum()
+    }
+
+    /// Why the others do not, in groups, the commonest first.
+    pub fn reasons(&self) -> Vec<Reason> {
+        reason::reasons(&self.members, &self.classes)
+    }
+}
+
+/// All results in order, or the error of the first pass that has one.
+fn collected(
+    results: Result<Vec<Result<Pass, PassError>>, CrewError>,
+    classes: &[String],
+    who: impl Fn(usize) -> usize,
+) -> Result<Vec<Pass>, PassesError> {
+    let results = results?.into_iter().enumerate();
+    let named = |(index, result): (usize, Result<Pass, PassError>)| {
+        result.map_err(|source| PassesError::Pass {
+            index,
+            class: classes[who(index)].clone(),
+            source: Box::new(source),
+        })
+    };
+    results.map(named).collect()
+}
+
+/// The entry speed of each class's middle rider, where he comes to the wall.
+fn middle_speeds(site: &Site, approach: &Approach) -> Result<Vec<Option<f64>>, SiteError> {
+    let air = site.middle_air()?;
+    let speed = |class: &crate::site::RiderClass| {
+        let rider = class.middle_rider()?;
+        let (start, brake) = (class.start.median(), class.brake.median());
+        let sample = RideOptions::new(0.0).exit_only().sample;
+        let attempt = Attempt { rider: &rider, air: &air, start, brake, sample };
+        Ok(approach.descend(&attempt, |_| class.leave.median())?.entry_speed)
+    };
+    site.classes.iter().map(speed).collect()
+}

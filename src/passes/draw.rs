@@ -1,0 +1,85 @@
+//! Who comes down the hill: the numbers of each pass, drawn.
+
+use crate::math::Vec3;
+use crate::math::sampling::Sequence;
+use crate::site::{RiderClass, Site};
+use serde::{Deserialize, Serialize};
+
+/// What is drawn for a pass, in the order of the sequence's dimensions: only ever append.
+const NAMES: &[&str] = &["class", "start", "leave", "pop", "mass", "cda", "brake", "wind"];
+
+/// The numbers drawn for one pass, before it is ridden.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Drawn {
+    /// The rider's class, by its place among the site's, from 0.
+    pub who: usize,
+    /// The share of all passes it stands for: over all passes these add up to 1.
+    pub weight: f64,
+    /// Level distance of the start up the hill from the run-in's end, m.
+    pub start: f64,
+    /// How far up the panel the rider leaves at the entry speed of the class's middle rider, m.
+    pub leave: f64,
+    /// The speed of the push off the edge, m/s.
+    pub pop: f64,
+    /// The mass of rider and bike, kg.
+    pub mass: f64,
+    /// The drag area, m^2.
+    pub cda: f64,
+    /// The brake held down the run-in, m/s^2.
+    pub brake: f64,
+    /// The air's velocity, m/s.
+    pub wind: Vec3,
+}
+
+/// `n` passes over a site: a function of seed and site alone.
+///
+/// Classes are drawn by weight from the sequence's first dimension, so that their counts are right
+/// to about one; what is left of that goes into the weights, which give each class exactly its own.
+/// A class so rare that none of the `n` is of it gives its weight to the others.
+pub(super) fn draw(site: &Site, n: usize, seed: u64) -> Vec<Drawn> {
+    let sequence = Sequence::new(seed, NAMES);
+    let mut passes: Vec<Drawn> =
+        (0..n).map(|index| member(site, &sequence, index as u64)).collect();
+    let mut counts = vec![0_usize; site.classes.len()];
+    for pass in &passes {
+        counts[pass.who] += 1;
+    }
+    let present = site.classes.iter().zip(&counts).filter(|(_, count)| **count > 0);
+    let total: f64 = present.map(|(class, _)| class.weight).sum();
+    for pass in &mut passes {
+        pass.weight = site.classes[pass.who].weight / (total * counts[pass.who] as f64);
+    }
+    passes
+}
+
+fn member(site: &Site, sequence: &Sequence, index: u64) -> Drawn {
+    let who = pick(&site.classes, sequence.uniform(index, "class"));
+    let class = &site.classes[who];
+    let share = |name| sequence.uniform(index, name);
+    let wind = site
+        .wind
+        .map_or_else(|| site.air.wind(), |wind| wind.velocity(wind.speed.quantile(share("wind"))));
+    Drawn {
+        who,
+        weight: 1.0,
+        start: class.start.quantile(share("start")),
+        leave: class.leave.quantile(share("leave")),
+        pop: class.pop.quantile(share("pop")),
+        mass: class.mass.quantile(share("mass")),
+        cda: class.cda.quantile(share("cda")),
+        brake: class.brake.quantile(share("brake")),
+        wind,
+    }
+}
+
+/// The class in whose part of the stacked weights the share `u` falls.
+fn pick(classes: &[RiderClass], u: f64) -> usize {
+    let mut below = 0.0;
+    for (who, class) in classes.iter().enumerate() {
+        below += class.weight;
+        if u < below {
+            return who;
+        }
+    }
+    classes.len().saturating_sub(1)
+}
