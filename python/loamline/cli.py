@@ -12,6 +12,8 @@ from typing import NoReturn
 from .cautions import SHORT
 
 BAD_INPUT, FAILED, INTERRUPTED, ENDED = 2, 1, 130, 143
+# What a forecast takes at most.
+_MOST = 1_048_576
 _SITE = "a site file (TOML), or the word demo for the invented demo site"
 
 
@@ -140,8 +142,8 @@ def _more_than_nothing(text: str) -> float:
 
 
 def _count(text: str) -> int:
-    if not text.isascii() or not text.isdigit() or not 1 <= int(text) <= 10_000_000:
-        raise argparse.ArgumentTypeError(f"{text} is not a whole number from 1 to 10 000 000")
+    if not text.isascii() or not text.isdigit() or not 1 <= int(text) <= _MOST:
+        raise argparse.ArgumentTypeError(f"{text} is not a whole number from 1 to {_MOST}")
     return int(text)
 
 

@@ -14,7 +14,7 @@ import loamline as ll
 from .cautions import SHORT
 from .outdir import OutDir
 from .progress import Stages
-from .tally import Row, tally
+from .tally import Row, metres, tally
 
 if TYPE_CHECKING:
     from .planning import Wish
@@ -159,5 +159,5 @@ def _print_rows(rows: list[Row]) -> None:
     for r in rows:
         print(
             f"{r.name[:19]:<20}{100 * r.left:>11.0f}{100 * r.soft:>11.0f}{100 * r.hard:>11.0f}"
-            f"{r.median_fall_height:>11.2f}{r.p95_fall_height:>11.2f}"
+            f"{metres(r.median_fall_height):>11}{metres(r.p95_fall_height):>11}"
         )

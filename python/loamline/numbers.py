@@ -27,7 +27,7 @@ _LANDING = (
     "batter_deg",
 )
 _EARTH = ("fill", "cut", "placed", "loose", "settled", "barrows", "mass", "swell", "settlement")
-_FIT = ("volume", "soft", "caught", "p95_fall_height", "left")
+_FIT = ("volume", "caught", "on_face", "p95_fall_height", "leaving")
 
 
 def plan_numbers(plan: Plan) -> dict[str, Any]:
@@ -141,7 +141,7 @@ def _head(site: Any, wish: Wish, fall_limit: float) -> dict[str, Any]:
 
 
 def _curve(curve: Any) -> list[dict[str, Any]]:
-    columns = ("volumes", "soft", "caught", "p95_fall_height")
+    columns = ("volumes", "caught", "on_face", "p95_fall_height")
     rows = zip(*(getattr(curve, c) for c in columns), strict=True)
     return [dict(zip(("volume", *columns[1:]), map(_plain, row), strict=True)) for row in rows]
 

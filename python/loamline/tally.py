@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -23,7 +24,8 @@ class Row:
     `weight` is the class's share of all riders, `left` the share of its members who leave the
     edge; `soft` is caught (or, on ground without a landing, down) with a fall height at or below
     the limit; `hard` is caught above it.
-    Fall heights in metres are over all who come down, wherever that is; NaN where nobody does.
+    Fall heights in metres are over all who leave, infinite for who comes down where no ground is
+    known; NaN where nobody leaves.
     """
 
     name: str
@@ -44,7 +46,10 @@ class Row:
 
     def as_dict(self) -> dict[str, Any]:
         """Returns the row as plain numbers, None where there is none."""
-        return {k: None if v != v else v for k, v in asdict(self).items()}
+        return {
+            k: v if isinstance(v, str) or math.isfinite(v) else None
+            for k, v in asdict(self).items()
+        }
 
 
 def tally(passes: Any, fall_limit: float) -> list[Row]:
@@ -75,7 +80,9 @@ def _row(name: str, passes: Any, these: npt.NDArray[np.bool_], fall_limit: float
         return float(weight[which & flew].sum()) / riders if riders > 0.0 else 0.0
 
     heights = np.asarray(passes.fall_height, dtype=float)
-    down = flew & np.isfinite(heights) & (weight > 0.0)
+    # Who comes down where no ground is known has fallen nobody knows how far.
+    heights = np.where(np.isfinite(heights), heights, np.inf)
+    down = flew & (weight > 0.0)
     p50, p95, most = (_quantile(heights[down], weight[down], q) for q in (0.5, 0.95, 1.0))
     return Row(
         name=name,
@@ -99,3 +106,8 @@ def _quantile(values: Array, weights: Array, share: float) -> float:
     reached = np.cumsum(weights[order])
     at = np.searchsorted(reached, share * reached[-1] * (1.0 - 1e-12))
     return float(values[order][min(at, len(values) - 1)])
+
+
+def metres(value: float) -> str:
+    """Returns metres to the centimetre; a dash where there is no number."""
+    return f"{value:.2f}" if math.isfinite(value) else "–"

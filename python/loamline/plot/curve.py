@@ -16,18 +16,20 @@ def curve(
     """Draws the share that lands softly against the earth in place; returns the axes.
 
     Args:
-        tradeoff: the trade-off, with `volumes` (m3), `soft` and `caught` (shares).
+        tradeoff: the trade-off, with `volumes` (m3), `caught` (softly) and `on_face` (shares).
         chosen: the fit to point out, or None.
         barrow_volume: earth in place per barrow in m3, for a second scale on top, or None.
         ax: axes to draw on, or None.
     """
     volumes = np.asarray(tradeoff.volumes)
-    soft, caught = 100.0 * np.asarray(tradeoff.soft), 100.0 * np.asarray(tradeoff.caught)
-    ax.plot(volumes, caught, "s--", color=style.RED, label="caught by the landing", mfc="none")
-    ax.plot(volumes, soft, "o-", color=style.BLUE, label="caught and soft")
+    soft, on_face = 100.0 * np.asarray(tradeoff.caught), 100.0 * np.asarray(tradeoff.on_face)
+    ax.plot(
+        volumes, on_face, "s--", color=style.RED, label="on the face, softly or not", mfc="none"
+    )
+    ax.plot(volumes, soft, "o-", color=style.BLUE, label="on it softly")
     if chosen is not None:
         star: dict[str, Any] = {"color": style.INK, "ms": 12, "zorder": 5, "label": "this plan"}
-        ax.plot(chosen.volume, 100.0 * chosen.soft, "*", **star)
+        ax.plot(chosen.volume, 100.0 * chosen.caught, "*", **star)
     ax.set(xlabel="earth in place, m³", ylabel="of those who leave the edge, %", ylim=(0, 104))
     ax.set_xlim(left=0)
     ax.legend(loc="lower right")

@@ -20,12 +20,14 @@ def report(plan: Plan) -> str:
     from ..answer import answer, barrows, crest_stake, edge_to_crest, slope_words
     from ..cautions import ALL, FIRST, REST
     from ..models import MODELS
+    from ..tally import metres
 
     template = resources.files(__package__).joinpath("page.html.j2").read_text(encoding="utf-8")
     page = Environment(
         autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
     page.filters["share"] = _share
+    page.filters["metres"] = metres
     return page.from_string(template).render(
         plan=plan,
         answer=answer(plan),
