@@ -1,0 +1,63 @@
+//! How long does a ride take: sampled or exit only, calm or in wind, on a run-in and on a wall?
+#![allow(missing_docs, reason = "criterion's macros make items without docs")]
+#![allow(clippy::unwrap_used, reason = "a bench that cannot be set up fails by panicking")]
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use loamline::feature::{Bank, Wall};
+use loamline::geometry::{Plan, Profile, Turn};
+use loamline::math::Vec3;
+use loamline::ride::RideOptions;
+use loamline::{Air, Rider};
+use std::hint::black_box;
+
+fn wall() -> Wall {
+    let plan = Plan::arc(7.0, 55f64.to_radians(), Turn::Left).unwrap();
+    let bank = Bank::linear(20f64.to_radians(), 68f64.to_radians()).unwrap();
+    Wall::new(plan, bank, 2.4).unwrap().with_grade(-0.04).unwrap()
+}
+
+fn trail() -> Profile {
+    let distance = [0.0, 4.0, 8.0, 12.0, 16.0, 20.0, 24.0, 28.0, 30.0];
+    let height = [7.5, 6.4, 5.2, 4.1, 3.0, 1.9, 1.0, 0.3, 0.2];
+    Profile::smooth(&distance, &height).unwrap()
+}
+
+fn rides(c: &mut Criterion) {
+    let (rider, calm) = (Rider::default(), Air::standard());
+    let windy = calm.with_wind(Vec3::new(-2.0, 1.0, 0.0)).unwrap();
+    let (wall, trail) = (wall(), trail());
+    let line = wall.line(0.25, 1.6).unwrap();
+    let quick = RideOptions::new(8.0).exit_only();
+    let ride = |line: &loamline::geometry::Line, air: &Air, options: &RideOptions| {
+        line.ride(&rider, black_box(air), options).unwrap().exit_speed()
+    };
+    c.bench_function("wall, sampled", |b| b.iter(|| ride(&line, &calm, &RideOptions::new(8.0))));
+    c.bench_function("wall, exit only", |b| b.iter(|| ride(&line, &calm, &quick)));
+    c.bench_function("wall, exit only, in wind", |b| b.iter(|| ride(&line, &windy, &quick)));
+    c.bench_function("wall, its line and exit", |b| {
+        b.iter(|| ride(&wall.line(0.25, black_box(1.6)).unwrap(), &calm, &quick));
+    });
+    let rest = RideOptions::new(0.0).exit_only();
+    c.bench_function("run-in of 28 m from rest, exit only", |b| {
+        b.iter(|| ride(&trail.run_in(black_box(28.0)).unwrap(), &calm, &rest));
+    });
+    c.bench_function("run-in of 28 m from rest, sampled", |b| {
+        b.iter(|| ride(&trail.run_in(28.0).unwrap(), &calm, &RideOptions::new(0.0)));
+    });
+    let level = Profile::smooth(&[0.0, 30.0], &[0.0, 0.0]).unwrap().line();
+    c.bench_function("straight and level, exit only", |b| b.iter(|| ride(&level, &calm, &quick)));
+}
+
+fn answers(c: &mut Criterion) {
+    let (rider, calm) = (Rider::default(), Air::standard());
+    let line = wall().line(0.25, 1.2).unwrap();
+    c.bench_function("hold speeds", |b| b.iter(|| line.hold_speeds(black_box(&rider), &calm)));
+    let trail = trail();
+    let rest = RideOptions::new(0.0);
+    c.bench_function("start mark", |b| {
+        b.iter(|| trail.start_mark(black_box(7.0), &rider, &calm, &rest));
+    });
+}
+
+criterion_group!(benches, rides, answers);
+criterion_main!(benches);
