@@ -2,7 +2,7 @@
 //!
 //! The tyres follow the line; the centre of mass stands `h` off it along `u`. With `E` the kinetic energy per mass,
 //! wheels' spin included, `dE/ds = -g c_z' - rolling - drag - brake + pedal`. What is integrated is `E + g c_z`, so that a ride
-//! without friction keeps it to rounding: by Gauss collocation of order 16 on panels that follow the line and end at its
+//! without friction keeps it to rounding: by Gauss collocation of order 24 on panels that follow the line and end at its
 //! joints. The rider is one rigid body that does not pump, on one normal for both wheels; steering and the body's
 //! own rotation (about 1 % of `E`) are neglected.
 

@@ -6,7 +6,6 @@ use super::error::RideError;
 use super::hold::HoldSpeeds;
 use super::options::Lean;
 use super::panel::{BASIS, Bed, NODES, Pace, Panel, Span};
-use super::peak::golden;
 use super::station::Body;
 use crate::air::Air;
 use crate::geometry::Line;
@@ -21,47 +20,55 @@ const PANEL: f64 = 0.6;
 const SHORTEST: f64 = 1e-7;
 /// The second entry energy, J/kg, from which the slope in the energy follows.
 const UNIT: f64 = 100.0;
-/// Where bounds are first looked at on a panel.
-const LOOKS: usize = 16;
+/// What holds at this entry energy, J/kg, holds at every higher one.
+const ENDLESS: f64 = 1e9;
 /// Grip beyond this does not exist.
 const MOST_GRIP: f64 = 1e3;
 
-/// A quantity along a panel that is linear in the entry energy: two polynomials.
+/// A quantity at a panel's nodes that is linear in the entry energy.
 #[derive(Debug, Clone)]
 struct Affine {
     at_zero: [f64; NODES],
     slope: [f64; NODES],
 }
 
+/// What one station asks of the entry energy.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Ask {
+    More,
+    Less,
+    /// No energy will do.
+    Never,
+}
+
 impl Affine {
     fn new(at_zero: &[f64; NODES], at_unit: &[f64; NODES]) -> Self {
         let slope = std::array::from_fn(|i| (at_unit[i] - at_zero[i]) / UNIT);
-        Self { at_zero: BASIS.coefficients(at_zero), slope: BASIS.coefficients(&slope) }
+        Self { at_zero: *at_zero, slope }
     }
 
-    fn plus(&self, other: &Self, factor: f64) -> Self {
-        let sum =
-            |a: &[f64; NODES], b: &[f64; NODES]| std::array::from_fn(|i| a[i] + factor * b[i]);
+    fn scaled(&self, factor: f64) -> Self {
+        Self { at_zero: self.at_zero.map(|a| factor * a), slope: self.slope.map(|b| factor * b) }
+    }
+
+    fn plus(&self, other: &Self) -> Self {
+        let sum = |a: &[f64; NODES], b: &[f64; NODES]| std::array::from_fn(|i| a[i] + b[i]);
         Self { at_zero: sum(&self.at_zero, &other.at_zero), slope: sum(&self.slope, &other.slope) }
     }
 
-    /// What "above zero at `x`" asks of the entry energy.
-    fn bound(&self, x: f64) -> Bound {
-        let (a, b) = (legendre::value(&self.at_zero, x), legendre::value(&self.slope, x));
-        if b > 0.0 {
-            return Bound::AtLeast(-a / b);
-        }
-        match (b < 0.0, a > 0.0) {
-            (true, _) => Bound::AtMost(a / -b),
-            (false, true) => Bound::AtLeast(0.0),
-            (false, false) => Bound::AtLeast(f64::INFINITY),
-        }
+    /// What the first place where the quantity is not above zero asks, if there is one at this entry energy.
+    fn asks(&self, energy: f64) -> Option<Ask> {
+        let values = std::array::from_fn(|i| self.at_zero[i] + self.slope[i] * energy);
+        let x = BASIS.first_not_positive(&values)?;
+        let slope = legendre::value(&BASIS.coefficients(&self.slope), x);
+        Some(if slope > 0.0 {
+            Ask::More
+        } else if slope < 0.0 {
+            Ask::Less
+        } else {
+            Ask::Never
+        })
     }
-}
-
-enum Bound {
-    AtLeast(f64),
-    AtMost(f64),
 }
 
 /// Loads and energy of one panel.
@@ -96,7 +103,9 @@ impl Bounds {
                 let solve = |sum| Panel::solve(&bed, &equation, sum, 0.0);
                 let is_shortest = width <= SHORTEST;
                 match (solve(sums[0]), solve(sums[1])) {
-                    (Some(a), Some(b)) if is_shortest || (a.is_resolved() && b.is_resolved()) => {
+                    (Some(a), Some(b))
+                        if is_shortest || a.roughness().max(b.roughness()) <= 1.0 =>
+                    {
                         sums = [a.end, b.end];
                         shares.push(Share::new(&a, &b));
                     }
@@ -116,51 +125,68 @@ impl Bounds {
 
     /// The hold speeds at a grip, or the grip that would be needed.
     pub(super) fn speeds(&self, grip: f64) -> HoldSpeeds {
-        let (low, high) = self.energies(grip);
-        if low < high {
-            let speed = |energy: f64| (2.0 * energy / self.inertia).sqrt();
-            return HoldSpeeds::Between { slowest: speed(low), fastest: speed(high) };
-        }
-        HoldSpeeds::Never { grip_needed: self.grip_needed(grip) }
+        let conditions = self.conditions(grip);
+        let Some((below, inside, above)) = interior(&conditions) else {
+            return HoldSpeeds::Never { grip_needed: self.grip_needed(grip) };
+        };
+        let speed = |energy: f64| (2.0 * energy / self.inertia).sqrt();
+        let holds = |energy| asks(&conditions, energy).is_none();
+        let fastest = if holds(above) { f64::INFINITY } else { edge(holds, inside, above) };
+        HoldSpeeds::Between { slowest: speed(edge(holds, inside, below)), fastest: speed(fastest) }
     }
 
     fn grip_needed(&self, grip: f64) -> Option<f64> {
-        let holds = |grip| {
-            let (low, high) = self.energies(grip);
-            low < high
-        };
-        let (mut low, mut high) = (grip, MOST_GRIP);
-        if !holds(high) {
-            return None;
-        }
-        while high - low > 1e-12 * high {
-            let middle = 0.5 * (low + high);
-            if middle <= low || middle >= high {
-                break;
-            }
-            if holds(middle) { high = middle } else { low = middle }
-        }
-        Some(high)
+        let holds = |grip| interior(&self.conditions(grip)).is_some();
+        holds(MOST_GRIP).then(|| edge(holds, MOST_GRIP, grip))
     }
 
-    /// The lowest and highest entry energy that every station allows.
-    fn energies(&self, grip: f64) -> (f64, f64) {
-        let (mut low, mut high) = (0.0, f64::INFINITY);
+    /// What must be above zero everywhere: energy, load on the surface, and the grip to spare to either side.
+    fn conditions(&self, grip: f64) -> Vec<Affine> {
+        let mut conditions = Vec::with_capacity(4 * self.shares.len());
         for share in &self.shares {
-            narrow(&share.energy, &mut low, &mut high);
-            narrow(&share.normal, &mut low, &mut high);
+            conditions.extend([share.energy.clone(), share.normal.clone()]);
             if grip.is_finite() {
-                let most = Affine {
-                    at_zero: share.normal.at_zero.map(|n| grip * n),
-                    slope: share.normal.slope.map(|n| grip * n),
-                };
-                for sign in [1.0, -1.0] {
-                    narrow(&most.plus(&share.side, sign), &mut low, &mut high);
-                }
+                let most = share.normal.scaled(grip);
+                conditions.extend([most.plus(&share.side), most.plus(&share.side.scaled(-1.0))]);
             }
         }
-        (low, high)
+        conditions
     }
+}
+
+/// What the first condition that fails at this entry energy asks.
+fn asks(conditions: &[Affine], energy: f64) -> Option<Ask> {
+    conditions.iter().find_map(|condition| condition.asks(energy))
+}
+
+/// An entry energy that holds, between one below and one above that do not (or beyond which all do); each
+/// station bounds the energy from one side, so bisection misses none.
+fn interior(conditions: &[Affine]) -> Option<(f64, f64, f64)> {
+    if asks(conditions, ENDLESS).is_none() {
+        return Some((0.0, ENDLESS, ENDLESS));
+    }
+    let (mut below, mut above) = (0.0, ENDLESS);
+    // Speeds that matter are far below the top of the bracket.
+    let mut inside = 50.0;
+    while below < inside && inside < above {
+        match asks(conditions, inside) {
+            None => return Some((below, inside, above)),
+            Some(Ask::More) => below = inside,
+            Some(Ask::Less) => above = inside,
+            Some(Ask::Never) => return None,
+        }
+        inside = if above >= ENDLESS { 4.0 * inside } else { 0.5 * (below + above) };
+    }
+    None
+}
+
+/// The last number on the way from `inside`, which holds, to `outside` that still holds.
+fn edge(holds: impl Fn(f64) -> bool, mut inside: f64, mut outside: f64) -> f64 {
+    while (inside - outside).abs() > 1e-13 * inside.abs() + f64::MIN_POSITIVE.sqrt() {
+        let middle = 0.5 * (inside + outside);
+        if holds(middle) { inside = middle } else { outside = middle }
+    }
+    inside
 }
 
 impl Share {
@@ -174,35 +200,4 @@ impl Share {
             side: of(|loads| loads.side),
         }
     }
-}
-
-/// Tightens the energies to those that keep `what` above zero all over the panel.
-fn narrow(what: &Affine, low: &mut f64, high: &mut f64) {
-    let least = |x: f64| match what.bound(x) {
-        Bound::AtLeast(energy) => energy,
-        Bound::AtMost(_) => f64::NEG_INFINITY,
-    };
-    let most = |x: f64| match what.bound(x) {
-        Bound::AtMost(energy) => energy,
-        Bound::AtLeast(_) => f64::INFINITY,
-    };
-    *low = low.max(highest(least, *low));
-    *high = high.min(-highest(|x| -most(x), -*high));
-}
-
-/// The highest value of `f` on a panel, looked for closely only where it comes near what is `known`.
-fn highest(f: impl Fn(f64) -> f64, known: f64) -> f64 {
-    let place = |i: usize| i as f64 / LOOKS as f64;
-    let (mut best, mut at) = (f64::NEG_INFINITY, 0);
-    for i in 0..=LOOKS {
-        let value = f(place(i));
-        if value > best {
-            (best, at) = (value, i);
-        }
-    }
-    if !best.is_finite() || best < known - 0.1 * known.abs() {
-        return best;
-    }
-    let (low, high) = (place(at.saturating_sub(1)), place((at + 1).min(LOOKS)));
-    best.max(f(golden(&f, low, high)))
 }

@@ -5,7 +5,7 @@ use super::error::RideError;
 use super::events::{Ending, Setting};
 use super::ledger::Ledger;
 use super::outcome::Outcome;
-use super::panel::{BASIS, Bed, NODES, Pace, Panel, Span};
+use super::panel::{BASIS, Bed, NODES, Pace, Panel, Span, stretch};
 use super::peak::Peak;
 use super::samples::{Samples, Stretch};
 use crate::geometry::Section;
@@ -58,8 +58,8 @@ pub(super) struct March<'a> {
 
 /// What became of one try at a panel.
 enum Step {
-    /// Ridden to its end.
-    Done,
+    /// Ridden to its end: how long the next one may be.
+    Done(f64),
     /// Not resolved, or not seen to the end: how long the next try is to be.
     Again(f64),
     /// The ride is over.
@@ -90,10 +90,12 @@ impl<'a> March<'a> {
                 let width = self.width.min(section.to - from);
                 let pace = if self.state.at_rest { Pace::FromRest } else { Pace::Even };
                 match self.step(Span { piece: section.piece, from, width, pace }, asked)? {
-                    Step::Done => {
+                    Step::Done(next) => {
                         let end = from + width;
                         from = if end >= section.to - 1e-14 * width { section.to } else { end };
-                        self.width = (2.0 * width.max(self.width.min(FIRST))).min(LONGEST);
+                        // A panel cut short by its section says little of the next one.
+                        let uncut = if from < section.to { 0.0 } else { self.width };
+                        self.width = next.max(uncut).min(LONGEST);
                     }
                     Step::Again(width) => self.width = width,
                     Step::Over(outcome) => return Ok(Some(outcome)),
@@ -105,29 +107,34 @@ impl<'a> March<'a> {
 
     fn step(&mut self, span: Span, asked: f64) -> Result<Step, RideError> {
         let is_shortest = span.width <= SHORTEST;
-        let shorter = Ok(Step::Again(0.5 * span.width));
+        let again = |roughness: f64| Ok(Step::Again(span.width * stretch(roughness).min(0.7)));
         let bed = Bed::new(self.setting.line, &self.setting.body, span);
-        if !bed.is_resolved() && !is_shortest {
-            return shorter;
+        let rough_bed = bed.roughness();
+        if rough_bed > 1.0 && !is_shortest {
+            return again(rough_bed);
         }
         self.check_hollow(&bed)?;
         let Some(panel) = Panel::solve(&bed, &self.setting.equation, self.state.sum, asked) else {
             let station = self.state.station;
-            return if is_shortest { Err(RideError::Unresolved { station }) } else { shorter };
+            return if is_shortest { Err(RideError::Unresolved { station }) } else { again(1e3) };
         };
-        if !panel.is_resolved() && !is_shortest {
-            return shorter;
+        let rough = panel.roughness();
+        if rough > 1.0 && !is_shortest {
+            return again(rough);
         }
         if let Some((ending, x)) = self.setting.ending(&panel, asked) {
             return Ok(self.finish(span, ending, x, asked));
         }
-        let (seconds, is_fine) = self.seconds(&panel);
-        if !is_fine && span.width > SHORTEST_IN_TIME {
-            let width = self.look_ahead(&panel).unwrap_or(0.5 * span.width);
-            return Ok(Step::Again(width));
+        let (seconds, rough_time) = self.seconds(&panel);
+        // Not a number where a speed is zero: too rough as well.
+        let is_timed = rough_time <= 1.0;
+        if !is_timed && span.width > SHORTEST_IN_TIME {
+            return self
+                .look_ahead(&panel)
+                .map_or_else(|| again(rough_time), |w| Ok(Step::Again(w)));
         }
         self.accept(&panel, asked, seconds);
-        Ok(Step::Done)
+        Ok(Step::Done(span.width * stretch(rough_bed.max(rough).max(rough_time))))
     }
 
     /// A width that takes in the stall that seems to come, once from each place: panels that only shrink towards it
@@ -163,20 +170,21 @@ impl<'a> March<'a> {
         };
         let bed = Bed::new(self.setting.line, &self.setting.body, Span { width, pace, ..span });
         let panel = Panel::solve(&bed, &self.setting.equation, self.state.sum, asked);
-        let Some(panel) = panel.filter(|panel| panel.is_resolved() || width <= SHORTEST) else {
+        let is_shortest = width <= SHORTEST;
+        let Some(panel) = panel.filter(|panel| is_shortest || panel.roughness() <= 1.0) else {
             return Step::Again(0.5 * width);
         };
-        let (seconds, is_fine) = self.seconds(&panel);
-        if !is_fine && width > SHORTEST {
+        let (seconds, rough_time) = self.seconds(&panel);
+        if rough_time > 1.0 && !is_shortest {
             return Step::Again(0.5 * width);
         }
         self.accept(&panel, asked, seconds);
         over(self.state.station)
     }
 
-    /// Seconds a unit of `x` (zeros where no time is kept), and whether the panel is short enough for them.
-    fn seconds(&self, panel: &Panel) -> ([f64; NODES], bool) {
-        if self.spacing.is_some() { panel.pace() } else { ([0.0; NODES], true) }
+    /// Seconds a unit of `x` (zeros where no time is kept), and how much too rough they are for the panel.
+    fn seconds(&self, panel: &Panel) -> ([f64; NODES], f64) {
+        if self.spacing.is_some() { panel.pace() } else { ([0.0; NODES], 0.0) }
     }
 
     fn check_hollow(&self, bed: &Bed) -> Result<(), RideError> {

@@ -6,16 +6,19 @@ use crate::geometry::Line;
 use crate::math::legendre::{self, Basis};
 use std::sync::LazyLock;
 
-pub(super) const NODES: usize = 8;
+pub(super) const NODES: usize = 12;
 pub(super) static BASIS: LazyLock<Basis<NODES>> = LazyLock::new(Basis::new);
 
-/// What the energy may miss within a panel, relative to it.
-const ENERGY_TOLERANCE: f64 = 1e-12;
-/// What arc length may miss, relative to the panel's own.
-const LENGTH_TOLERANCE: f64 = 1e-11;
-/// What time may miss, relative to the panel's own: near rest, speeds are what rounding leaves of energies.
+/// What the highest coefficients may come to. What they say is missed between the nodes is a fraction of it, and
+/// sums over the whole panel are of twice the order: good to rounding.
+///
+/// Of the energy, relative to it.
+const ENERGY_TOLERANCE: f64 = 1e-10;
+/// Of arc length, relative to the panel's own.
+const LENGTH_TOLERANCE: f64 = 1e-10;
+/// Of time, relative to the panel's own: near rest, speeds are what rounding leaves of energies.
 const TIME_TOLERANCE: f64 = 1e-9;
-/// What loads may miss within a panel where outcomes are looked for, m/s².
+/// Of loads, where outcomes are looked for, m/s².
 const LOAD_TOLERANCE: f64 = 1e-6;
 /// Fixed-point sweeps: each gains about two digits on a metre of line.
 const MOST_SWEEPS: usize = 25;
@@ -84,8 +87,9 @@ impl Bed {
         Self { span, stations: looked_up.map(|(station, _)| station), metres, length }
     }
 
-    pub(super) fn is_resolved(&self) -> bool {
-        tail(&self.metres) <= LENGTH_TOLERANCE * self.length
+    /// How much too rough the line is for this panel: at most one where it is resolved.
+    pub(super) fn roughness(&self) -> f64 {
+        tail(&self.metres) / (LENGTH_TOLERANCE * self.length)
     }
 }
 
@@ -144,13 +148,13 @@ impl<'a> Panel<'a> {
         })
     }
 
-    /// Whether the nodes are close enough together for energies, loads and so for outcomes.
-    pub(super) fn is_resolved(&self) -> bool {
+    /// How much too rough energies and loads are for this panel: at most one where they are resolved, and so outcomes.
+    pub(super) fn roughness(&self) -> f64 {
         let energy = self.energies.iter().fold(1e-3, |most: f64, e| most.max(e.abs()));
-        let load = |of: fn(&Loads) -> f64| tail(&self.loads.each_ref().map(of));
-        legendre::tail(&self.gains) <= ENERGY_TOLERANCE * energy
-            && load(|l| l.normal) <= LOAD_TOLERANCE
-            && load(|l| l.side) <= LOAD_TOLERANCE
+        let load = |of: fn(&Loads) -> f64| tail(&self.loads.each_ref().map(of)) / LOAD_TOLERANCE;
+        (legendre::tail(&self.gains) / (ENERGY_TOLERANCE * energy))
+            .max(load(|l| l.normal))
+            .max(load(|l| l.side))
     }
 
     /// `E + g c_z` at `x`.
@@ -163,12 +167,18 @@ impl<'a> Panel<'a> {
         std::array::from_fn(|i| self.bed.stations[i].speed(self.energies[i]))
     }
 
-    /// Seconds a unit of `x`, as Legendre coefficients, and whether the nodes resolve them.
-    pub(super) fn pace(&self) -> ([f64; NODES], bool) {
+    /// Seconds a unit of `x`, as Legendre coefficients, and how much too rough they are.
+    pub(super) fn pace(&self) -> ([f64; NODES], f64) {
         let speeds = self.speeds();
         let seconds: [f64; NODES] = std::array::from_fn(|i| self.bed.metres[i] / speeds[i]);
         let coefficients = BASIS.coefficients(&seconds);
-        let is_fine = legendre::tail(&coefficients) <= TIME_TOLERANCE * coefficients[0].abs();
-        (coefficients, is_fine)
+        let roughness = legendre::tail(&coefficients) / (TIME_TOLERANCE * coefficients[0].abs());
+        (coefficients, roughness)
     }
+}
+
+/// How a panel's width may be changed for this roughness, which falls with the tenth power of it.
+pub(super) fn stretch(roughness: f64) -> f64 {
+    // NaN, from a speed of zero, shrinks.
+    (0.9 * roughness.max(1e-30).powf(-0.1)).clamp(0.1, 3.0)
 }

@@ -52,7 +52,7 @@ impl Peak {
 }
 
 /// The place of the highest value between `low` and `high`.
-pub(super) fn golden(f: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
+fn golden(f: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
     let inner = |low: f64, high: f64| (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
     for _ in 0..STEPS {
         let (a, b) = inner(low, high);
