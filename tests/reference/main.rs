@@ -10,9 +10,11 @@ use std::f64::consts::PI;
 mod atmosphere;
 mod clothoid;
 mod curves;
+mod drag;
 mod earth;
 mod grade;
 mod harness;
+mod projectile;
 mod rolling;
 mod solve;
 
@@ -37,6 +39,8 @@ fn kmh(speed: f64) -> f64 {
 #[test]
 fn printed_values_are_met() {
     let counts = [
+        harness::run("projectile", include_str!("projectile.toml"), projectile::compute),
+        harness::run("drag", include_str!("drag.toml"), drag::compute),
         harness::run("atmosphere", include_str!("atmosphere.toml"), atmosphere::compute),
         harness::run("rolling", include_str!("rolling.toml"), rolling::compute),
         harness::run("curves", include_str!("curves.toml"), curves::compute),
