@@ -61,8 +61,8 @@ MODELS = (
         "Earth",
         "Volume between the ground and the built shape by exact integration; "
         "loose and settled earth by the soil's swell and settlement.",
-        "Swell and shrinkage: Nunnally, Construction Methods and Management, from memory; settling: "
-        "USDA NRCS Agriculture Handbook 590, FAO Training Series 20/1",
+        "Swell and shrinkage: Nunnally, Construction Methods and Management, from memory; "
+        "settling: USDA NRCS Agriculture Handbook 590, FAO Training Series 20/1",
         "Handbooks differ by half and more from site to site: count your first ten barrows.",
     ),
 )
