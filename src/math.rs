@@ -13,7 +13,6 @@ pub mod quantile;
 pub mod range;
 pub mod roots;
 pub mod sampling;
-pub mod search;
 pub mod spline;
 
 /// A vector in space: metres, or metres per second and so on.

@@ -44,6 +44,24 @@ impl Bank {
         Ok(Self(Shape::Stations(spline)))
     }
 
+    /// The bank at the start and the end of an even ramp, radians; none for a ramp by stations.
+    pub fn ends(&self) -> Option<(f64, f64)> {
+        match self.0 {
+            Shape::Linear { start, end } => Some((start, end)),
+            Shape::Stations(_) => None,
+        }
+    }
+
+    /// The rows of station, metres, and bank, radians, of a ramp by stations; empty for an even one.
+    pub fn rows(&self) -> Vec<(f64, f64)> {
+        match &self.0 {
+            Shape::Linear { .. } => Vec::new(),
+            Shape::Stations(spline) => {
+                spline.knots().iter().copied().zip(spline.values().iter().copied()).collect()
+            }
+        }
+    }
+
     /// The stations where the ramp's pieces meet, none for an even one.
     pub(super) fn knots(&self) -> &[f64] {
         match &self.0 {

@@ -1,0 +1,28 @@
+//! Site files, tables and exports: all that the core reads and writes.
+
+mod angle;
+mod atomic;
+mod check;
+mod demo;
+mod document;
+mod error;
+mod fault;
+mod keys;
+mod load;
+mod points;
+mod quantity;
+mod raw;
+mod read;
+mod rules;
+mod save;
+mod schema;
+mod spot;
+mod table;
+
+pub use atomic::{write_bytes, write_text};
+pub use demo::{demo_files, demo_site};
+pub use error::FileError;
+pub use load::load_site;
+pub use save::save_site;
+pub use schema::site_schema;
+pub use spot::Spot;
