@@ -4,10 +4,13 @@
 #[path = "../benches/fixtures/hillside.rs"]
 mod hillside;
 
+use approx::assert_relative_eq;
 use hillside::hillside;
-use loamline::math::parallel::Crew;
-use loamline::passes::{Passes, PassesError};
-use loamline::site::{Dist, Site};
+use loamline::Rider;
+use loamline::math::parallel::{Crew, CrewError};
+use loamline::passes::{Drawn, Kind, Passes, PassesError};
+use loamline::site::{Dist, RiderClass, Site, Wind};
+use std::ops::ControlFlow;
 
 fn crew(threads: usize) -> Crew<'static> {
     Crew { threads: Some(threads), watch: None }
@@ -62,13 +65,23 @@ fn who_leaves_lands_where_the_ground_is() {
 fn the_same_ground_again_gives_the_same_touches() {
     let site = hillside().unwrap();
     let passes = passes(&site, 64, 5);
-    let again = passes.on(&site.ground().unwrap(), &crew(2)).unwrap();
-    for (a, b) in passes.members().iter().zip(again.members()) {
-        match (a.contact(), b.contact()) {
-            (Some(a), Some(b)) => assert!((a.mark - b.mark).norm() < 1e-7),
-            (a, b) => assert_eq!(a.is_some(), b.is_some()),
-        }
+    assert!(passes.on(&site.ground().unwrap(), &crew(2)).unwrap() == passes);
+}
+
+#[test]
+fn lower_ground_is_reached_later_on_the_same_path() {
+    let mut site = hillside().unwrap();
+    let high = passes(&site, 64, 5);
+    site.survey.iter_mut().for_each(|point| point.z -= 0.5);
+    let low = high.on(&site.ground().unwrap(), &crew(2)).unwrap();
+    let mut both = 0;
+    for (high, low) in high.members().iter().zip(low.members()) {
+        let (Some(a), Some(b)) = (high.contact(), low.contact()) else { continue };
+        assert!(b.mark.z < a.mark.z && b.time > a.time && b.fall_height > a.fall_height);
+        assert_eq!(high.exit_speed, low.exit_speed);
+        both += 1;
     }
+    assert!(both > 60);
 }
 
 #[test]
@@ -92,4 +105,96 @@ fn none_and_too_many_are_out_of_range() {
         let message = site.passes(n, 1, &crew(1)).unwrap_err().to_string();
         assert!(message.starts_with("n = "), "{message}");
     }
+}
+
+#[test]
+fn riders_all_alike_pass_as_one_does() {
+    let mut site = hillside().unwrap();
+    let rider = Rider::default().with_grip(0.9).unwrap();
+    site.classes = vec![RiderClass::alike("solo", rider.clone(), 17.0, 1.3)];
+    let passes = passes(&site, 8, 1);
+    let alone = site.ride(17.0, 1.3, "solo").unwrap();
+    let launch = alone.last().launch(0.0).unwrap();
+    let flight = launch.flight(&site.ground().unwrap(), &rider, &site.air).unwrap();
+    let mark = flight.touchdown().contact.unwrap().mark;
+    for pass in passes.members() {
+        let speed = alone.last().exit_speed().unwrap();
+        assert_relative_eq!(pass.exit_speed.unwrap(), speed, max_relative = 1e-9);
+        assert_relative_eq!(pass.contact().unwrap().mark, mark, epsilon = 1e-6);
+    }
+}
+
+#[test]
+fn who_is_faster_leaves_higher_and_never_off_the_panel() {
+    let mut site = hillside().unwrap();
+    site.classes.truncate(1);
+    let class = &mut site.classes[0];
+    (class.weight, class.leave, class.leave_per_speed) = (1.0, Dist::Fixed(1.3), 0.1);
+    let middle = site.ride(17.0, 1.3, "steady").unwrap().entry_speed.unwrap();
+    for pass in passes(&site, 64, 2).members() {
+        let faster = pass.entry_speed.unwrap() - middle;
+        assert_relative_eq!(pass.leave.unwrap(), 1.3 + 0.1 * faster, epsilon = 1e-9);
+    }
+    site.classes[0].leave_per_speed = 100.0;
+    let ends = [0.0, site.wall.width()];
+    let steep = site.passes(64, 2, &crew(2));
+    let members = steep.as_ref().map(Passes::members).unwrap();
+    assert!(members.iter().all(|pass| (ends[0]..=ends[1]).contains(&pass.leave.unwrap())));
+}
+
+#[test]
+fn a_wind_from_behind_speeds_up_and_changes_no_other_draw() {
+    let mut site = hillside().unwrap();
+    let calm = passes(&site, 64, 4);
+    site.wind = Some(Wind { heading: 0.0, speed: Dist::Uniform { low: 1.0, high: 3.0 } });
+    let windy = passes(&site, 64, 4);
+    for (calm, windy) in calm.members().iter().zip(windy.members()) {
+        let same = Drawn { wind: calm.drawn.wind, ..windy.drawn };
+        assert_eq!(same, calm.drawn);
+        assert!((1.0..3.0).contains(&windy.drawn.wind.x) && windy.drawn.wind.y == 0.0);
+        assert!(windy.entry_speed > calm.entry_speed);
+    }
+}
+
+#[test]
+fn who_slides_does_not_leave_and_nobody_is_lost() {
+    let mut site = hillside().unwrap();
+    for class in &mut site.classes {
+        class.rider = class.rider.clone().with_grip(0.62).unwrap();
+    }
+    let passes = passes(&site, 256, 1);
+    let summary = passes.summary();
+    assert!(summary.leaves > 0.05 && summary.leaves < 0.95, "{}", summary.leaves);
+    let stay: f64 = summary.reasons.iter().map(|reason| reason.share).sum();
+    assert_relative_eq!(summary.leaves + stay, 1.0, epsilon = 1e-9);
+    let come_down: f64 = summary.outcomes.iter().map(|(_, share)| share).sum();
+    assert_relative_eq!(come_down, summary.leaves, epsilon = 1e-9);
+    for reason in &summary.reasons {
+        assert!(matches!(reason.kind, Kind::SlidDown | Kind::SlidUp), "{reason}");
+        assert!(reason.grip_needed.unwrap().low > 0.62, "{reason}");
+    }
+    let slid = passes.members().iter().filter(|pass| !pass.leaves());
+    assert_eq!(slid.count(), summary.reasons.iter().map(|reason| reason.count).sum::<usize>());
+}
+
+#[test]
+fn few_passes_already_tell_what_many_do() {
+    let site = hillside().unwrap();
+    let middle = |n| passes(&site, n, 1).summary().fall_height.unwrap();
+    let (few, many) = (middle(128), middle(1024));
+    assert_relative_eq!(few.median, many.median, epsilon = 0.03);
+    assert_relative_eq!(few.p95, many.p95, epsilon = 0.08);
+}
+
+#[test]
+fn a_watch_may_stop_them() {
+    let stop = |done: usize, _: usize| {
+        if done >= 32 { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    };
+    let watched = Crew { threads: Some(2), watch: Some(&stop) };
+    let stopped = hillside().unwrap().passes(4096, 1, &watched).unwrap_err();
+    let PassesError::Crew(CrewError::Stopped { done, total }) = stopped else {
+        panic!("{stopped}")
+    };
+    assert!(total == 4096 && done < 128, "{done}");
 }
