@@ -13,6 +13,7 @@ pub mod quantile;
 pub mod range;
 pub mod roots;
 pub mod sampling;
+pub mod search;
 pub mod spline;
 
 /// A vector in space: metres, or metres per second and so on.

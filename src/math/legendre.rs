@@ -3,7 +3,8 @@
 use crate::math::quadrature::Rule;
 use nalgebra::SMatrix;
 
-/// A square table that turns the values at the nodes into something linear in them.
+/// A square table that turns the values at the nodes into something linear in them, one column a node: sums then
+/// run over many results at once.
 type Table<const N: usize> = [[f64; N]; N];
 
 /// What can be said of a polynomial of degree `N - 1` from its values at the `N` Gauss nodes.
@@ -20,16 +21,14 @@ impl<const N: usize> Basis<N> {
     /// The basis for `N` nodes, `N` at least two.
     pub fn new() -> Self {
         let rule = Rule::<N>::gauss();
-        let coefficients = std::array::from_fn(|k| {
-            // Discrete orthogonality: exact, for the rule integrates the product of two such polynomials.
-            std::array::from_fn(|j| {
-                (2 * k + 1) as f64 * rule.weights[j] * legendre::<N>(rule.nodes[j])[k]
-            })
+        // Discrete orthogonality: exact, for the rule integrates the product of two such polynomials.
+        let coefficients: Table<N> = std::array::from_fn(|j| {
+            let at = legendre::<N>(rule.nodes[j]);
+            std::array::from_fn(|k| (2 * k + 1) as f64 * rule.weights[j] * at[k])
         });
-        let integrals = std::array::from_fn(|i| {
-            let at = legendre_integrals::<N>(rule.nodes[i]);
-            std::array::from_fn(|j| (0..N).map(|k| at[k] * coefficients[k][j]).sum())
-        });
+        let ways = rule.nodes.map(legendre_integrals::<N>);
+        let integrals =
+            std::array::from_fn(|j| std::array::from_fn(|i| dot(&ways[i], &coefficients[j])));
         let bernstein = bernstein_table(&rule.nodes);
         Self { rule, coefficients, integrals, bernstein }
     }
@@ -37,6 +36,15 @@ impl<const N: usize> Basis<N> {
     /// The Legendre coefficients, lowest degree first.
     pub fn coefficients(&self, values: &[f64; N]) -> [f64; N] {
         apply(&self.coefficients, values)
+    }
+
+    /// How large the two highest coefficients are, as [`tail`] of all of them.
+    pub fn tail(&self, values: &[f64; N]) -> f64 {
+        let highest = |k: usize| {
+            let terms = self.coefficients.iter().zip(values).map(|(column, v)| column[k] * v);
+            terms.sum::<f64>().abs()
+        };
+        highest(N - 1).max(highest(N - 2))
     }
 
     /// The integrals from 0 to each node.
@@ -82,7 +90,13 @@ fn dot<const N: usize>(a: &[f64; N], b: &[f64; N]) -> f64 {
 }
 
 fn apply<const N: usize>(table: &Table<N>, values: &[f64; N]) -> [f64; N] {
-    std::array::from_fn(|i| dot(&table[i], values))
+    let mut sums = [0.0; N];
+    for (column, value) in table.iter().zip(values) {
+        for (sum, factor) in sums.iter_mut().zip(column) {
+            *sum += factor * value;
+        }
+    }
+    sums
 }
 
 /// Legendre polynomials shifted to `[0, 1]`.
@@ -113,7 +127,7 @@ fn legendre_integrals<const N: usize>(x: f64) -> [f64; N] {
 fn bernstein_table<const N: usize>(nodes: &[f64; N]) -> Table<N> {
     let values = SMatrix::<f64, N, N>::from_fn(|i, k| bernstein::<N>(nodes[i], k));
     let inverse = values.try_inverse().unwrap_or_else(SMatrix::zeros);
-    std::array::from_fn(|i| std::array::from_fn(|j| inverse[(i, j)]))
+    std::array::from_fn(|j| std::array::from_fn(|i| inverse[(i, j)]))
 }
 
 fn bernstein<const N: usize>(x: f64, k: usize) -> f64 {
@@ -182,6 +196,7 @@ mod tests {
         assert!(tail(&basis.coefficients(&smooth)) < 1e-7);
         let (basis, kink) = sampled(|x| (x - 0.3).abs());
         assert!(tail(&basis.coefficients(&kink)) > 1e-3);
+        assert_relative_eq!(basis.tail(&kink), tail(&basis.coefficients(&kink)));
     }
 
     #[test]

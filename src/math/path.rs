@@ -70,6 +70,11 @@ impl Quintic {
         Self { start: a.time, end, terms }
     }
 
+    /// The coefficients of the powers of the time since the start.
+    pub const fn terms(&self) -> [Vec3; 6] {
+        self.terms
+    }
+
     /// Place, velocity and acceleration at a time, at once.
     pub fn motion(&self, t: f64) -> Motion {
         let s = t - self.start;

@@ -89,13 +89,8 @@ impl Bed {
 
     /// How much too rough the line is for this panel: at most one where it is resolved.
     pub(super) fn roughness(&self) -> f64 {
-        tail(&self.metres) / (LENGTH_TOLERANCE * self.length)
+        BASIS.tail(&self.metres) / (LENGTH_TOLERANCE * self.length)
     }
-}
-
-/// What a polynomial through these values misses.
-fn tail(values: &[f64; NODES]) -> f64 {
-    legendre::tail(&BASIS.coefficients(values))
 }
 
 /// A panel with the energies that solve the equation on it.
@@ -151,7 +146,8 @@ impl<'a> Panel<'a> {
     /// How much too rough energies and loads are for this panel: at most one where they are resolved, and so outcomes.
     pub(super) fn roughness(&self) -> f64 {
         let energy = self.energies.iter().fold(1e-3, |most: f64, e| most.max(e.abs()));
-        let load = |of: fn(&Loads) -> f64| tail(&self.loads.each_ref().map(of)) / LOAD_TOLERANCE;
+        let load =
+            |of: fn(&Loads) -> f64| BASIS.tail(&self.loads.each_ref().map(of)) / LOAD_TOLERANCE;
         (legendre::tail(&self.gains) / (ENERGY_TOLERANCE * energy))
             .max(load(|l| l.normal))
             .max(load(|l| l.side))

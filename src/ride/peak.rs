@@ -22,20 +22,19 @@ impl Peak {
     /// The peak with one more panel seen, which begins at `station`.
     pub(super) fn with(self, panel: &Panel, station: f64) -> Self {
         let demands = panel.loads.each_ref().map(Loads::demand);
-        let normal = BASIS.coefficients(&panel.loads.each_ref().map(|loads| loads.normal));
-        let side = BASIS.coefficients(&panel.loads.each_ref().map(|loads| loads.side));
-        let demand = |x: f64| legendre::value(&side, x).abs() / legendre::value(&normal, x);
         let mut best = 0;
         for i in 1..NODES {
             if demands[i] > demands[best] {
                 best = i;
             }
         }
-        let highest = demands[best].max(demand(0.0)).max(demand(1.0));
         // A peak between nodes is hardly higher than they are: look closer only where it may count.
-        if !highest.is_finite() || 1.05 * highest <= self.demand {
+        if !demands[best].is_finite() || 1.05 * demands[best] <= self.demand {
             return self;
         }
+        let normal = BASIS.coefficients(&panel.loads.each_ref().map(|loads| loads.normal));
+        let side = BASIS.coefficients(&panel.loads.each_ref().map(|loads| loads.side));
+        let demand = |x: f64| legendre::value(&side, x).abs() / legendre::value(&normal, x);
         let node = |i: usize| BASIS.rule.nodes[i];
         let low = if best == 0 { 0.0 } else { node(best - 1) };
         let high = if best == NODES - 1 { 1.0 } else { node(best + 1) };

@@ -1,0 +1,289 @@
+//! The landing that takes most riders softly for the earth at hand.
+
+use super::{
+    candidate::{Appraisal, Fault, NUMBERS, Range},
+    error::FitError,
+    flier::Flier,
+    plot::Plot,
+    score::{Score, score},
+};
+use crate::{
+    ground::{BuiltLanding, Ground, Landing, LandingError},
+    math::{Vec2, parallel::Crew, range::positive, sampling::Sequence, search::polish},
+    passes::Passes,
+    site::Site,
+};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// The candidates' numbers, as the sequence names them: only ever append.
+const NAMES: &[&str; NUMBERS] = &["along", "across", "heading", "slope", "width", "share"];
+/// How many riders the wide search asks, and how many the last polish.
+const ASKED: [usize; 2] = [192, 1024];
+/// The simplex's first sides, in each number's range.
+const STEP: f64 = 0.06;
+/// The exact volume is trimmed to at most the budget and at least this share of what was asked.
+const TRIMMED: f64 = 0.998;
+
+/// How hard to look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FitOptions {
+    /// How many landings are tried all over the range.
+    pub trials: usize,
+    /// How many of the best are polished.
+    pub polished: usize,
+    /// How many steps a polish takes.
+    pub steps: u64,
+}
+
+impl Default for FitOptions {
+    fn default() -> Self {
+        Self { trials: 1536, polished: 12, steps: 160 }
+    }
+}
+
+/// A landing fitted to riders, what it takes, and how it takes them.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Fit {
+    /// The landing, its crest height settled.
+    pub landing: Landing,
+    /// The exact volume of its earth as placed, cubic metres; at most the budget.
+    pub volume: f64,
+    /// How it takes all riders, exactly.
+    pub score: Score,
+    /// How many landings were appraised on the way.
+    pub appraised: usize,
+    /// Where in the search's ranges it lies: what a search for another budget starts from.
+    numbers: Vec<f64>,
+}
+
+/// The landing with the best score that takes at most `volume` cubic metres of placed earth and keeps to
+/// the site's bounds.
+///
+/// A landing is better that takes more of those who leave the edge softly ([`Score::caught`]), and among
+/// equals the one with the lower 95th percentile of fall height. Six numbers are searched (crest along
+/// and across the riders' course, heading, slope, width, share of the earth), the length follows from the
+/// earth, and the batter is the angle that the soil stands at: scrambled Sobol' points all over the range,
+/// then Nelder and Mead's simplex from the best of them, on a landing in closed form and a share of the
+/// riders; the best few are then built, trimmed to the budget and scored exactly on all riders. The same
+/// passes, site, budget and seed give the same landing on any number of threads. A search of this kind
+/// proves no optimum: other seeds differ a little.
+///
+/// Errors: a volume or limit that is not above 0, nobody who lands, no landing within the bounds, less
+/// earth than the smallest takes (how much that is), stopped by the crew's watch.
+pub fn fit_landing(
+    passes: &Passes,
+    site: &Site,
+    volume: f64,
+    fall_limit: f64,
+    seed: u64,
+    crew: &Crew,
+) -> Result<Fit, FitError> {
+    let search = Search::new(passes, site, fall_limit)?;
+    search.fit(volume, seed, &FitOptions::default(), &[], crew)
+}
+
+/// What every search over the same passes shares.
+pub(super) struct Search<'a> {
+    passes: &'a Passes,
+    ground: Ground,
+    plot_of: Site,
+    fliers: Vec<Flier>,
+    range: Range,
+    fall_limit: f64,
+}
+
+/// A candidate's numbers and what they came to.
+type Tried = (Vec<f64>, Appraisal);
+
+impl<'a> Search<'a> {
+    pub(super) fn new(passes: &'a Passes, site: &Site, fall_limit: f64) -> Result<Self, FitError> {
+        positive("fall_limit", fall_limit)?;
+        site.check()?;
+        let fliers = Flier::all(passes);
+        let range = Range::new(site, &fliers).ok_or(FitError::NobodyLands)?;
+        let ground = passes.ground().clone();
+        Ok(Self { passes, ground, plot_of: site.clone(), fliers, range, fall_limit })
+    }
+
+    fn plot(&self) -> Plot<'_> {
+        let marks = self.fliers.iter().map(|flier| flier.bare.mark);
+        let far = Vec2::repeat(f64::INFINITY);
+        let low = marks.clone().fold(far, |low, mark| low.inf(&mark));
+        let high = marks.fold(-far, |high, mark| high.sup(&mark));
+        Plot::new(&self.plot_of, &self.ground, (low, high))
+    }
+
+    /// The best landing of a budget; `known` are numbers that a search starts from besides its own.
+    pub(super) fn fit(
+        &self,
+        volume: f64,
+        seed: u64,
+        options: &FitOptions,
+        known: &[Vec<f64>],
+        crew: &Crew,
+    ) -> Result<Fit, FitError> {
+        positive("volume", volume)?;
+        let plot = self.plot();
+        let job = Job { search: self, plot: &plot, goal: (volume, self.fall_limit), crew };
+        let tried = job.spread(seed, options.trials, known)?;
+        let starts = best_of(&tried, options.polished);
+        if starts.is_empty() {
+            return Err(why(volume, &tried));
+        }
+        let polished = job.polish(&starts, ASKED[0], options.steps)?;
+        let finalists = best_of(&polished, 3);
+        let finished = job.polish(&finalists, ASKED[1], options.steps / 2)?;
+        let appraised = tried.len() + (starts.len() + finalists.len()) * whole(options.steps);
+        let fits = finished.iter().chain(&finalists).map(|tried| job.built(tried, appraised));
+        let mut best: Option<Fit> = None;
+        for fit in fits {
+            if let Some(fit) = fit?
+                && best.as_ref().is_none_or(|best| fit.score.is_better_than(&best.score))
+            {
+                best = Some(fit);
+            }
+        }
+        best.ok_or(FitError::NoPlace { hint: "the earth around the face runs over them" })
+    }
+}
+
+impl Fit {
+    pub(super) fn numbers(&self) -> &[f64] {
+        &self.numbers
+    }
+}
+
+/// One search for one budget.
+struct Job<'a> {
+    search: &'a Search<'a>,
+    plot: &'a Plot<'a>,
+    goal: (f64, f64),
+    crew: &'a Crew<'a>,
+}
+
+impl Job<'_> {
+    fn appraise(&self, numbers: &[f64], asked: usize) -> Appraisal {
+        let fliers = &self.search.fliers;
+        let asked = &fliers[..asked.min(fliers.len())];
+        self.search.range.appraise(self.plot, asked, numbers, self.goal)
+    }
+
+    /// Candidates all over the range, and those known.
+    fn spread(&self, seed: u64, trials: usize, known: &[Vec<f64>]) -> Result<Vec<Tried>, FitError> {
+        let sequence = Sequence::new(seed, NAMES);
+        let drawn = |index: usize| {
+            known.get(index).cloned().unwrap_or_else(|| {
+                NAMES.iter().map(|name| sequence.uniform(index as u64, name)).collect()
+            })
+        };
+        let trial = |index: usize| {
+            let numbers: Vec<f64> = drawn(index);
+            let appraisal = self.appraise(&numbers, ASKED[0]);
+            (numbers, appraisal)
+        };
+        Ok(self.crew.map(trials + known.len(), 8, trial)?)
+    }
+
+    fn polish(&self, starts: &[Tried], asked: usize, steps: u64) -> Result<Vec<Tried>, FitError> {
+        let polished = self.crew.map(starts.len(), 1, |index| {
+            let start = &starts[index].0;
+            let sides: Vec<f64> =
+                start.iter().map(|x| if *x > 0.5 { -STEP } else { STEP }).collect();
+            let found = polish(|at| self.appraise(at, asked).cost, start, &sides, steps)?;
+            let appraisal = self.appraise(&found.at, asked);
+            Ok::<Tried, FitError>((found.at, appraisal))
+        })?;
+        polished.into_iter().collect()
+    }
+
+    /// A candidate as built, trimmed to the budget and scored exactly; none where as built it breaks a bound.
+    fn built(
+        &self,
+        (numbers, appraisal): &Tried,
+        appraised: usize,
+    ) -> Result<Option<Fit>, FitError> {
+        let Ok(landing) = appraisal.result else { return Ok(None) };
+        let Some((built, volume)) = self.trimmed(&landing) else { return Ok(None) };
+        if !self.plot.keeps(&built) {
+            return Ok(None);
+        }
+        let landing = built.landing().with_crest_height(Some(built.crest_height()))?;
+        let landed = self.search.passes.on(&self.search.ground.with_built(&built), self.crew)?;
+        let score = score(&landed, &landing, self.search.fall_limit);
+        Ok(Some(Fit { landing, volume, score, appraised, numbers: numbers.clone() }))
+    }
+
+    /// The landing with its face as much shorter, then narrower, as its exact volume asks for; none where none can
+    /// be built.
+    fn trimmed(&self, landing: &Landing) -> Option<(BuiltLanding, f64)> {
+        let bounds = &self.search.plot_of.landing;
+        let (mut length, mut width) = (landing.length(), landing.width());
+        for _ in 0..20 {
+            let built = resized(landing, length, width).ok()?.resolve(&self.search.ground).ok()?;
+            let volume = built.volume().ok()?.fill;
+            if volume <= self.goal.0 {
+                return Some((built, volume));
+            }
+            let share = (self.goal.0 / volume).clamp(0.8, TRIMMED);
+            if length > bounds.length.low {
+                // Earth grows faster than in proportion to the length.
+                length = (length * share.sqrt()).max(bounds.length.low);
+            } else if width > bounds.width.low {
+                width = (width * share).max(bounds.width.low);
+            } else {
+                return None;
+            }
+        }
+        None
+    }
+}
+
+/// The same landing with another face, its foot on the ground.
+fn resized(landing: &Landing, length: f64, width: f64) -> Result<Landing, LandingError> {
+    Landing::new(landing.crest(), landing.heading(), landing.slope(), length, width)?
+        .with_batter(landing.batter())
+}
+
+#[allow(clippy::cast_possible_truncation, reason = "steps are a few hundred")]
+const fn whole(steps: u64) -> usize {
+    steps as usize
+}
+
+/// The candidates that can be built, best first, at most so many, and no two of them nearly alike.
+fn best_of(tried: &[Tried], most: usize) -> Vec<Tried> {
+    let mut able: Vec<&Tried> = tried.iter().filter(|(_, a)| a.result.is_ok()).collect();
+    able.sort_by(|a, b| a.1.cost.total_cmp(&b.1.cost));
+    let mut best: Vec<Tried> = Vec::new();
+    for candidate in able {
+        let near = |other: &Tried| {
+            let apart = candidate.0.iter().zip(&other.0).map(|(a, b)| (a - b).abs());
+            apart.fold(0.0, f64::max) < 0.02
+        };
+        if !best.iter().any(near) {
+            best.push(candidate.clone());
+        }
+        if best.len() == most {
+            break;
+        }
+    }
+    best
+}
+
+/// Why not one candidate can be built: what stood in the way most often.
+fn why(volume: f64, tried: &[Tried]) -> FitError {
+    let mut least = f64::INFINITY;
+    let mut counts: BTreeMap<&'static str, usize> = BTreeMap::new();
+    for fault in tried.iter().filter_map(|(_, appraisal)| appraisal.result.err()) {
+        if let Fault::TooMuch(needed) = fault {
+            least = least.min(needed);
+        }
+        *counts.entry(fault.hint()).or_default() += 1;
+    }
+    let commonest = counts.into_iter().max_by_key(|(_, count)| *count);
+    let hint = commonest.map_or("no reason known", |(hint, _)| hint);
+    if hint == Fault::TooMuch(least).hint() {
+        return FitError::TooLittleEarth { volume, least };
+    }
+    FitError::NoPlace { hint }
+}

@@ -1,0 +1,173 @@
+//! The plot of ground on which a landing may stand, as a raster of heights: quick volumes and
+//! clearances for a search. The exact shape has the last word.
+
+use super::quick::Quick;
+use crate::{
+    ground::{BuiltLanding, Ground},
+    math::{Vec2, Vec3},
+    site::{Bounds, Site},
+};
+
+/// The raster's spacing, metres.
+const CELL: f64 = 0.2;
+/// The most cells of a raster: beyond, the spacing grows.
+const MOST_CELLS: f64 = 200_000.0;
+/// How far beyond the marks the plot goes, metres.
+const BORDER: f64 = 12.0;
+/// The deepest ground under a crest that batters are run down to in a search, metres.
+const DEEPEST: f64 = 6.0;
+/// Toe and raster may differ by so much, metres.
+const SLACK: f64 = 0.15;
+
+/// Heights over a rectangle, and what a landing has to keep clear of.
+pub(super) struct Plot<'a> {
+    pub bounds: &'a Bounds,
+    ground: &'a Ground,
+    low: Vec2,
+    cell: f64,
+    counts: [usize; 2],
+    /// Row by row; not a number where the ground is not known.
+    heights: Vec<f64>,
+    lowest: f64,
+    /// The ends of the edge that is left, in plan.
+    edge: [Vec2; 2],
+}
+
+/// What building a landing on the plot comes to.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Fill {
+    /// Earth, cubic metres.
+    pub volume: f64,
+    /// Where earth would lie beyond the known ground, square metres.
+    pub unknown: f64,
+    /// Where earth would lie too near the edge or over an obstacle, square metres.
+    pub blocked: f64,
+}
+
+impl<'a> Plot<'a> {
+    /// The plot around where riders come down, `low` to `high` in plan.
+    pub(super) fn new(site: &'a Site, ground: &'a Ground, (low, high): (Vec2, Vec2)) -> Self {
+        let border = Vec2::repeat(BORDER);
+        let (mut low, mut high) = (low - border, high + border);
+        if let Some(known) = ground.bounds() {
+            low = low.sup(&known.low.xy());
+            high = high.inf(&known.high.xy());
+        }
+        let size = (high - low).sup(&Vec2::repeat(CELL));
+        let cell = CELL.max((size.x * size.y / MOST_CELLS).sqrt());
+        let counts = [size.x, size.y].map(|length| whole(length / cell) + 1);
+        let height = |index: usize| {
+            let (i, j) = (index % counts[0], index / counts[0]);
+            let at = low + cell * Vec2::new(i as f64 + 0.5, j as f64 + 0.5);
+            ground.height(at.x, at.y).unwrap_or(f64::NAN)
+        };
+        let heights: Vec<f64> = (0..counts[0] * counts[1]).map(height).collect();
+        let lowest = heights.iter().copied().fold(f64::INFINITY, f64::min);
+        let edge = [0.0, site.wall.width()].map(|q| site.wall.edge(q).xy());
+        Self { bounds: &site.landing, ground, low, cell, counts, heights, lowest, edge }
+    }
+
+    /// The height of the ground itself.
+    pub(super) fn height(&self, at: &Vec2) -> Option<f64> {
+        self.ground.height(at.x, at.y)
+    }
+
+    /// How far a landing's earth reaches over the plot, and how much there is of it.
+    pub(super) fn fill(&self, quick: &Quick) -> Fill {
+        let deepest = (quick.crest_height + quick.top() - self.lowest).min(DEEPEST);
+        let [columns, rows] = self.window(&quick.plan_box(deepest));
+        let area = self.cell * self.cell;
+        let mut fill = Fill::default();
+        for row in rows {
+            for column in columns.clone() {
+                let at = self.low + self.cell * Vec2::new(column as f64 + 0.5, row as f64 + 0.5);
+                let ground = self.heights[row * self.counts[0] + column];
+                let local = quick.landing.along_across(&at);
+                let earth = quick.crest_height + quick.height(local.x, local.y) - ground;
+                if ground.is_nan() {
+                    fill.unknown += if quick.on_deck(&local) { area } else { 0.0 };
+                } else if earth > 0.0 {
+                    fill.volume += earth * area;
+                    fill.blocked += if self.is_blocked(&at) { area } else { 0.0 };
+                }
+            }
+        }
+        fill
+    }
+
+    /// Whether a place is too near the edge or within an obstacle's reach.
+    fn is_blocked(&self, at: &Vec2) -> bool {
+        let near = |middle: &Vec2, radius: f64| (at - middle).norm_squared() < radius * radius;
+        let [from, to] = &self.edge;
+        near(&nearest_on(from, to, at), self.bounds.edge_clearance + SLACK)
+            || self.bounds.obstacles.iter().any(|o| near(&o.position, o.radius + SLACK))
+    }
+
+    /// Whether a landing as built keeps clear of edge and obstacles, by its toe line, and its deck within the area.
+    pub(super) fn keeps(&self, built: &BuiltLanding) -> bool {
+        let toe: Vec<Vec2> = built.toe().iter().map(Vec3::xy).collect();
+        let [from, to] = &self.edge;
+        let apart = |at: &Vec2| {
+            let off = |(a, b): (&Vec2, &Vec2)| (nearest_on(a, b, at) - at).norm();
+            if contains(&toe, at) {
+                0.0
+            } else {
+                sides(&toe).map(off).fold(f64::INFINITY, f64::min)
+            }
+        };
+        let corner = |at: &Vec2| (nearest_on(from, to, at) - at).norm();
+        let edge = toe.iter().map(corner).fold(apart(from).min(apart(to)), f64::min);
+        let deck = built.deck_outline();
+        edge >= self.bounds.edge_clearance
+            && self.bounds.obstacles.iter().all(|o| apart(&o.position) >= o.radius)
+            && deck.iter().all(|corner| self.outside(&corner.xy()) <= 1e-9)
+    }
+
+    fn window(&self, corners: &[Vec2; 4]) -> [std::ops::Range<usize>; 2] {
+        [0, 1].map(|axis| {
+            let of = |corner: &Vec2| (corner[axis] - self.low[axis]) / self.cell;
+            let least = corners.iter().map(of).fold(f64::INFINITY, f64::min);
+            let most = corners.iter().map(of).fold(f64::NEG_INFINITY, f64::max);
+            let count = self.counts[axis];
+            whole(least).min(count)..(whole(most) + 1).min(count)
+        })
+    }
+
+    /// How far a place lies outside the allowed area, metres; 0 within it, or where all is allowed.
+    pub(super) fn outside(&self, at: &Vec2) -> f64 {
+        let area = &self.bounds.area;
+        if area.is_empty() || contains(area, at) {
+            return 0.0;
+        }
+        sides(area).map(|(a, b)| (nearest_on(a, b, at) - at).norm()).fold(f64::INFINITY, f64::min)
+    }
+}
+
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the cast saturates: below 0 and NaN become 0, and counts stay far below the largest"
+)]
+const fn whole(value: f64) -> usize {
+    value as usize
+}
+
+fn sides(area: &[Vec2]) -> impl Iterator<Item = (&Vec2, &Vec2)> {
+    area.iter().zip(area.iter().cycle().skip(1))
+}
+
+/// Whether a polygon, of any shape, holds a point: by the number of its sides that a ray crosses.
+fn contains(area: &[Vec2], at: &Vec2) -> bool {
+    let crossed = sides(area).filter(|(a, b)| {
+        (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x)
+    });
+    crossed.count() % 2 == 1
+}
+
+/// The point of a segment that is nearest to a point.
+fn nearest_on(from: &Vec2, to: &Vec2, at: &Vec2) -> Vec2 {
+    let along = to - from;
+    let length = along.norm_squared();
+    let share = if length > 0.0 { ((at - from).dot(&along) / length).clamp(0.0, 1.0) } else { 0.0 };
+    from + share * along
+}

@@ -1,0 +1,316 @@
+//! The landing in closed form, for a search over thousands: round arcs and cones, planes moved out
+//! by the rider's reach. Good to a centimetre or two; the exact shape has the last word.
+
+use super::{
+    flier::Flier,
+    score::{Landed, Member},
+};
+use crate::{
+    ground::{Landing, Place},
+    math::{Vec2, Vec3},
+};
+
+/// How closely a moment of touch is found, seconds.
+const CLOSE: f64 = 1e-5;
+
+/// A landing's numbers, ready to be asked. Local axes: along the heading from the crest line,
+/// across to the left, up from the crest line's height.
+#[derive(Debug, Clone)]
+pub(super) struct Quick {
+    pub landing: Landing,
+    pub crest_height: f64,
+    ahead: Vec2,
+    left: Vec2,
+    half: f64,
+    /// Rise over run of face and batter, and what is left of the batter across the face.
+    grade: f64,
+    steepest: f64,
+    across: f64,
+    radius: f64,
+    centre: Vec2,
+    arc: [f64; 2],
+    /// Unit normals and directions of travel, in the profile: face and back.
+    face: [Vec2; 2],
+    back: [Vec2; 2],
+}
+
+/// The nearest plane or arc to a point: how far, and its normal.
+struct Near {
+    distance: f64,
+    normal: Vec3,
+}
+
+impl Quick {
+    pub(super) fn new(landing: &Landing, crest_height: f64) -> Self {
+        let (slope, batter) = (landing.slope(), landing.batter());
+        let frame =
+            |fall: f64| [Vec2::new(fall.sin(), fall.cos()), Vec2::new(fall.cos(), -fall.sin())];
+        let (face, back) = (frame(slope), frame(-batter));
+        let radius = landing.crest_radius();
+        let tangent = radius * (0.5 * (slope + batter)).tan();
+        let (grade, steepest) = (slope.tan(), batter.tan());
+        Self {
+            landing: *landing,
+            crest_height,
+            ahead: Vec2::new(landing.heading().cos(), landing.heading().sin()),
+            left: Vec2::new(-landing.heading().sin(), landing.heading().cos()),
+            half: 0.5 * landing.width(),
+            grade,
+            steepest,
+            across: (steepest * steepest - grade * grade).max(0.0).sqrt(),
+            radius,
+            centre: tangent * face[1] - radius * face[0],
+            arc: [-tangent * back[1].x, tangent * face[1].x],
+            face,
+            back,
+        }
+    }
+
+    /// The landing with its crest's height settled.
+    pub(super) fn settled(&self) -> Landing {
+        self.landing.with_crest_height(Some(self.crest_height)).unwrap_or(self.landing)
+    }
+
+    /// The height of the deck's highest line, over the crest line.
+    pub(super) fn top(&self) -> f64 {
+        self.centre.y + self.radius
+    }
+
+    /// The height of the earth over the crest line's height, at a place along and across.
+    pub(super) fn height(&self, along: f64, across: f64) -> f64 {
+        let off = across.abs() - self.half;
+        if off <= 0.0 {
+            return self.profile(along);
+        }
+        let length = self.landing.length();
+        // The face's batter leaves its edge straight down its own slope.
+        let from = along - off * self.grade / self.across.max(1e-9);
+        if from > length {
+            return -length * self.grade - self.steepest * (along - length).hypot(off);
+        }
+        if from >= self.arc[1] {
+            return -along * self.grade - self.across * off;
+        }
+        let cone = |share: f64| {
+            let at = self.arc[0] + share * (self.arc[1] - self.arc[0]);
+            self.profile(at) - self.steepest * (along - at).hypot(off)
+        };
+        [0.0, 0.2, 0.4, 0.6, 0.8, 1.0].into_iter().map(cone).fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// Whether a place along and across lies on the deck.
+    pub(super) fn on_deck(&self, at: &Vec2) -> bool {
+        at.y.abs() <= self.half && (self.arc[0]..=self.landing.length()).contains(&at.x)
+    }
+
+    /// The corners of the deck in plan, its rounding included.
+    pub(super) fn deck_corners(&self) -> [Vec2; 4] {
+        let (back, front) = (self.arc[0], self.landing.length());
+        [(back, -self.half), (front, -self.half), (front, self.half), (back, self.half)]
+            .map(|(along, across)| self.landing.plan(along, across))
+    }
+
+    /// The corners in plan of a rectangle around all earth down to a depth under the crest.
+    pub(super) fn plan_box(&self, depth: f64) -> [Vec2; 4] {
+        let run = depth.max(0.0) / self.steepest;
+        let (back, front) = (self.arc[0] - run, self.landing.length() + run);
+        let side = self.half + run;
+        [(back, -side), (front, -side), (front, side), (back, side)]
+            .map(|(along, across)| self.landing.plan(along, across))
+    }
+
+    fn profile(&self, along: f64) -> f64 {
+        let length = self.landing.length();
+        if along > length {
+            -length * self.grade - self.steepest * (along - length)
+        } else if along >= self.arc[1] {
+            -along * self.grade
+        } else if along <= self.arc[0] {
+            along * self.steepest
+        } else {
+            let run = along - self.centre.x;
+            self.centre.y + (self.radius * self.radius - run * run).max(0.0).sqrt()
+        }
+    }
+
+    /// How far a point is outside the earth, by the plane or arc that it is farthest outside of.
+    fn near(&self, at: &Vec3) -> Near {
+        let mut near = self.near_profile(at.x, at.z);
+        let length = self.landing.length();
+        let front = Vec2::new(-self.back[0].x, self.back[0].y);
+        let past = front.x * (at.x - length) + front.y * (at.z + length * self.grade);
+        if past > near.distance {
+            near = Near { distance: past, normal: Vec3::new(front.x, 0.0, front.y) };
+        }
+        let norm = self.steepest.hypot(1.0);
+        let off = at.y.abs() - self.half;
+        let beside = (at.z + at.x * self.grade + self.across * off) / norm;
+        if beside > near.distance {
+            let side = self.across.copysign(at.y);
+            near = Near { distance: beside, normal: Vec3::new(self.grade, side, 1.0) / norm };
+        }
+        near
+    }
+
+    fn near_profile(&self, along: f64, height: f64) -> Near {
+        let from = Vec2::new(along, height) - self.centre;
+        let flat = |normal: &Vec2, distance: f64| Near {
+            distance,
+            normal: Vec3::new(normal.x, 0.0, normal.y),
+        };
+        if from.dot(&self.face[1]) >= 0.0 {
+            flat(&self.face[0], self.face[0].dot(&from) - self.radius)
+        } else if from.dot(&self.back[1]) <= 0.0 {
+            flat(&self.back[0], self.back[0].dot(&from) - self.radius)
+        } else {
+            let norm = from.norm();
+            flat(&(from / norm.max(1e-12)), norm - self.radius)
+        }
+    }
+
+    /// How a flight comes down with this landing, and how far its mark is inside the face's borders
+    /// (negative: outside).
+    pub(super) fn land(&self, flier: &Flier) -> (Member, f64) {
+        let local = Local::new(self, flier);
+        if let Some(time) = local.touch_time() {
+            return local.touched(time);
+        }
+        let mark = self.landing.along_across(&flier.bare.mark);
+        let placed = || self.landing.place(&flier.bare.mark).into();
+        let landed = flier.bare.fixed.unwrap_or_else(placed);
+        let fall_height = flier.bare.fall_height;
+        (Member { weight: flier.weight, landed, fall_height }, self.inside(&mark))
+    }
+
+    fn inside(&self, mark: &Vec2) -> f64 {
+        mark.x.min(self.landing.length() - mark.x).min(self.half - mark.y.abs())
+    }
+
+    fn place(&self, mark: &Vec2) -> Place {
+        if mark.x < 0.0 {
+            Place::Short
+        } else if mark.x > self.landing.length() {
+            Place::Long
+        } else if mark.y.abs() > self.half {
+            Place::Wide
+        } else {
+            Place::Caught
+        }
+    }
+}
+
+/// A flight in the landing's local axes.
+struct Local<'a> {
+    quick: &'a Quick,
+    flier: &'a Flier,
+    terms: [Vec3; 6],
+}
+
+impl<'a> Local<'a> {
+    fn new(quick: &'a Quick, flier: &'a Flier) -> Self {
+        let turned = |term: &Vec3| {
+            Vec3::new(term.xy().dot(&quick.ahead), term.xy().dot(&quick.left), term.z)
+        };
+        let mut terms = flier.terms.map(|term| turned(&term));
+        let crest = quick.landing.crest();
+        terms[0] -= Vec3::new(crest.dot(&quick.ahead), crest.dot(&quick.left), quick.crest_height);
+        Self { quick, flier, terms }
+    }
+
+    fn position(&self, t: f64) -> Vec3 {
+        let [p, v, a, j, k, l] = &self.terms;
+        p + (v + (a + (j + (k + l * t) * t) * t) * t) * t
+    }
+
+    fn velocity(&self, t: f64) -> Vec3 {
+        let [_, v, a, j, k, l] = &self.terms;
+        v + (2.0 * a + (3.0 * j + (4.0 * k + 5.0 * l * t) * t) * t) * t
+    }
+
+    fn gap(&self, t: f64) -> f64 {
+        self.quick.near(&self.position(t)).distance - self.flier.reach.at(t)
+    }
+
+    /// The first moment within reach of the earth, or `None` where the ground comes first.
+    ///
+    /// Over the face the gap is concave in time, so a few moments bracket what there is: over the
+    /// back, at the crest, where the face begins, and at the foot.
+    fn touch_time(&self) -> Option<f64> {
+        if self.flier.bare.fixed == Some(Landed::RolledOff) {
+            return None;
+        }
+        let end = self.flier.end;
+        let length = self.quick.landing.length();
+        let back = -self.quick.landing.length() * self.quick.grade / self.quick.steepest;
+        let stations = [
+            back,
+            0.5 * (back + self.quick.arc[0]),
+            self.quick.arc[0],
+            0.0,
+            self.quick.arc[1],
+            length,
+        ];
+        let (mut before, mut gap_before) = (0.0, f64::INFINITY);
+        for moment in stations.iter().map(|along| self.time_at(*along)).chain([end]) {
+            let moment = moment.min(end);
+            if moment <= before && moment < end {
+                continue;
+            }
+            let gap = self.gap(moment);
+            if gap <= 0.0 {
+                return Some(self.close_in(before, gap_before, moment, gap));
+            }
+            (before, gap_before) = (moment, gap);
+        }
+        None
+    }
+
+    /// About when the flight is so far along the heading; the end where it never gets there.
+    fn time_at(&self, along: f64) -> f64 {
+        let mut time = 0.0;
+        for _ in 0..3 {
+            let speed = self.velocity(time).x;
+            if speed < 0.1 {
+                return self.flier.end;
+            }
+            time += (along - self.position(time).x) / speed;
+        }
+        if time.is_finite() { time } else { self.flier.end }
+    }
+
+    /// Regula falsi, the Illinois way, on a bracket.
+    fn close_in(&self, mut from: f64, mut above: f64, mut to: f64, mut below: f64) -> f64 {
+        if !above.is_finite() {
+            above = self.gap(from).max(1e-9);
+        }
+        for _ in 0..30 {
+            let middle = (from * below - to * above) / (below - above);
+            if to - from < CLOSE || !middle.is_finite() {
+                break;
+            }
+            let gap = self.gap(middle);
+            if gap.abs() < 1e-6 {
+                return middle;
+            }
+            if gap > 0.0 {
+                (from, above, below) = (middle, gap, 0.5 * below);
+            } else {
+                (to, below, above) = (middle, gap, 0.5 * above);
+            }
+        }
+        to
+    }
+
+    fn touched(&self, time: f64) -> (Member, f64) {
+        let at = self.position(time);
+        let normal = self.quick.near(&at).normal;
+        let into = (-self.velocity(time).dot(&normal)).max(0.0);
+        let mark = (at - self.flier.reach.at(time) * normal).xy();
+        let member = Member {
+            weight: self.flier.weight,
+            landed: self.quick.place(&mark).into(),
+            fall_height: into * into / (2.0 * self.flier.gravity),
+        };
+        (member, self.quick.inside(&mark))
+    }
+}
