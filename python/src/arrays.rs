@@ -67,6 +67,19 @@ pub fn pairs(field: &str, argument: &Bound<'_, PyAny>) -> Result<Vec<(f64, f64)>
     Ok(array.as_array().rows().into_iter().map(|p| (p[0], p[1])).collect())
 }
 
+/// The two numbers of the argument `field`.
+pub fn pair(field: &str, argument: &Bound<'_, PyAny>) -> Result<[f64; 2], Failure> {
+    argument.extract().map_err(|_| Failure::shape(field, argument, "(2,)"))
+}
+
+/// Rows, columns and numbers, row after row, of the two-dimensional argument `field`.
+pub fn grid(field: &str, argument: &Bound<'_, PyAny>) -> Result<(usize, usize, Vec<f64>), Failure> {
+    let wrong = |_| Failure::shape(field, argument, "(rows, columns)");
+    let array: Table<'_> = argument.extract().map_err(wrong)?;
+    let view = array.as_array();
+    Ok((view.nrows(), view.ncols(), view.iter().copied().collect()))
+}
+
 /// A point or vector as an array of three.
 pub fn vector<'py>(py: Python<'py>, value: &Vector3<f64>) -> Bound<'py, PyArray1<f64>> {
     vec![value.x, value.y, value.z].into_pyarray(py)

@@ -1,8 +1,12 @@
 //! The exceptions, and what core error becomes which.
 
-use loamline::AirError;
-use loamline::RiderError;
+use loamline::feature::WallError;
+use loamline::geometry::GeometryError;
+use loamline::ground::GroundError;
+use loamline::launch::LaunchError;
 use loamline::math::range::OutOfRange;
+use loamline::ride::RideError;
+use loamline::{AirError, RiderError};
 use pyo3::exceptions::{PyException, PyValueError};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
@@ -190,20 +194,47 @@ impl From<OutOfRange> for Failure {
     }
 }
 
-impl From<AirError> for Failure {
-    fn from(error: AirError) -> Self {
+/// Core errors that hold an [`OutOfRange`] in one variant, each with the kind of all others.
+macro_rules! failures {
+    ($($error:ident { $range:ident } => $kind:ident,)*) => {
+        $(impl From<$error> for Failure {
+            fn from(error: $error) -> Self {
+                match error {
+                    $error::$range(number) => number.into(),
+                    other => Self::new(Kind::$kind, &other.to_string()),
+                }
+            }
+        })*
+    };
+}
+
+failures! {
+    AirError { OutOfRange } => Input,
+    RiderError { OutOfRange } => Input,
+    GeometryError { Range } => Input,
+    GroundError { Value } => Input,
+    LaunchError { Range } => Ride,
+}
+
+impl From<WallError> for Failure {
+    fn from(error: WallError) -> Self {
         match error {
-            AirError::OutOfRange(number) => number.into(),
+            WallError::Range(number) => number.into(),
+            WallError::Plan(curve) => curve.into(),
             other => Self::input(&other.to_string()),
         }
     }
 }
 
-impl From<RiderError> for Failure {
-    fn from(error: RiderError) -> Self {
+impl From<RideError> for Failure {
+    fn from(error: RideError) -> Self {
         match error {
-            RiderError::OutOfRange(number) => number.into(),
-            other => Self::input(&other.to_string()),
+            RideError::Range(number) => number.into(),
+            RideError::Geometry(curve) => curve.into(),
+            RideError::Zone { .. } | RideError::ZonesOverlap { .. } => {
+                Self::input(&error.to_string()).about("brake")
+            }
+            other => Self::new(Kind::Ride, &other.to_string()),
         }
     }
 }

@@ -7,11 +7,21 @@
 mod absorber;
 mod air;
 mod arrays;
+mod brake;
 mod errors;
+mod frames;
+mod ground;
+mod hold;
+mod launch;
+mod line;
 mod pickle;
+mod plan;
+mod profile;
+mod ride;
 mod rider;
 mod text;
 mod units;
+mod wall;
 mod watch;
 
 use pyo3::prelude::*;
@@ -26,9 +36,23 @@ mod _native {
     #[pymodule_export]
     use super::air::Air;
     #[pymodule_export]
+    use super::ground::Ground;
+    #[pymodule_export]
+    use super::hold::HoldSpeeds;
+    #[pymodule_export]
+    use super::launch::Launch;
+    #[pymodule_export]
+    use super::line::Line;
+    #[pymodule_export]
     use super::pickle::_restore;
     #[pymodule_export]
+    use super::profile::Profile;
+    #[pymodule_export]
+    use super::ride::Ride;
+    #[pymodule_export]
     use super::rider::Rider;
+    #[pymodule_export]
+    use super::wall::Wall;
 
     #[pymodule_init]
     fn init(m: &Bound<'_, PyModule>) -> PyResult<()> {

@@ -18,8 +18,8 @@ pub trait Pickled: Sized {
     type Core: Serialize + DeserializeOwned;
     /// The value to write.
     fn core(&self) -> &Self::Core;
-    /// The class about a value read.
-    fn from_core(core: Self::Core) -> Self;
+    /// The class about a value read, or what does not hold in it.
+    fn from_core(core: Self::Core) -> Result<Self, Failure>;
 }
 
 /// The pickle of `value`.
@@ -30,7 +30,8 @@ pub fn reduce<'py, T: Pickled>(py: Python<'py>, value: &T) -> Result<Reduced<'py
 }
 
 fn read<T: Pickled>(bytes: &[u8]) -> Result<T, Failure> {
-    rmp_serde::from_slice(bytes).map(T::from_core).map_err(|e| Failure::pickle(T::NAME, &e))
+    let core = rmp_serde::from_slice(bytes).map_err(|e| Failure::pickle(T::NAME, &e))?;
+    T::from_core(core)
 }
 
 /// Says that `$class`, with its one field `core`, is all told by that.
@@ -44,8 +45,8 @@ macro_rules! pickled {
                 &self.core
             }
 
-            fn from_core(core: $core) -> Self {
-                Self { core }
+            fn from_core(core: $core) -> Result<Self, crate::errors::Failure> {
+                Ok(Self { core })
             }
         }
     };
@@ -67,4 +68,15 @@ macro_rules! restorers {
     };
 }
 
-restorers!(crate::air::Air, crate::absorber::Absorber, crate::rider::Rider);
+restorers!(
+    crate::air::Air,
+    crate::absorber::Absorber,
+    crate::rider::Rider,
+    crate::profile::Profile,
+    crate::wall::Wall,
+    crate::line::Line,
+    crate::ground::Ground,
+    crate::hold::HoldSpeeds,
+    crate::ride::Ride,
+    crate::launch::Launch,
+);

@@ -42,3 +42,15 @@ pub fn call(name: &str, arguments: &[(&str, String)]) -> String {
         arguments.iter().map(|(key, value)| format!("{key}={value}")).collect();
     format!("{name}({})", parts.join(", "))
 }
+
+/// A list of floats.
+pub fn list(values: &[f64]) -> String {
+    let parts: Vec<String> = values.iter().copied().map(float).collect();
+    format!("[{}]", parts.join(", "))
+}
+
+/// A list of pairs of floats.
+pub fn pairs(values: &[(f64, f64)]) -> String {
+    let parts: Vec<String> = values.iter().map(|(a, b)| tuple(&[*a, *b])).collect();
+    format!("[{}]", parts.join(", "))
+}

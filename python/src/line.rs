@@ -1,0 +1,199 @@
+//! The line that the tyres follow.
+
+use crate::air::Air;
+use crate::arrays;
+use crate::brake;
+use crate::errors::Failure;
+use crate::hold::HoldSpeeds;
+use crate::pickle::{Pickled, Reduced, reduce};
+use crate::profile::{self, Profile};
+use crate::ride::Ride;
+use crate::rider::Rider;
+use crate::text;
+use loamline::feature::Wall;
+use loamline::geometry::{Frame, Line as Core};
+use loamline::ride::{Lean, RideOptions};
+use numpy::{IntoPyArray, PyArray1, PyArray2};
+use pyo3::prelude::*;
+use serde::{Deserialize, Serialize};
+
+/// What a line was made of: a line itself is a curve of any kind and cannot be written down.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub enum Recipe {
+    /// Along a whole profile.
+    Profile(profile::Given),
+    /// Along a profile from a start mark.
+    RunIn(profile::Given, f64),
+    /// On a wall, from an entry height to an exit height.
+    Wall(Wall, f64, f64),
+    /// On a wall, through rows of station and height.
+    Through(Wall, Vec<(f64, f64)>),
+}
+
+impl Recipe {
+    fn build(&self) -> Result<Core, Failure> {
+        Ok(match self {
+            Self::Profile(given) => Profile::from_core(given.clone())?.core.line(),
+            Self::RunIn(given, start) => Profile::from_core(given.clone())?.core.run_in(*start)?,
+            Self::Wall(wall, enter, leave) => wall.line(*enter, *leave)?,
+            Self::Through(wall, points) => wall.line_through(points)?,
+        })
+    }
+
+    fn text(&self) -> String {
+        match self {
+            Self::Profile(given) => format!("{}.line()", given.text()),
+            Self::RunIn(given, start) => {
+                format!("{}.run_in({})", given.text(), text::float(*start))
+            }
+            Self::Wall(wall, enter, leave) => {
+                let [enter, leave] = [*enter, *leave].map(text::float);
+                format!("{}.line(enter={enter}, leave={leave})", crate::wall::text(wall))
+            }
+            Self::Through(wall, points) => {
+                format!("{}.line(points={})", crate::wall::text(wall), text::pairs(points))
+            }
+        }
+    }
+}
+
+/// The line that the tyres follow, with the surface's normal under it.
+///
+/// Made by `profile.line()`, `profile.run_in(start)` and `wall.line(...)`. Stations are metres of
+/// arc length from its start.
+#[pyclass(frozen, module = "loamline")]
+#[derive(Debug, Clone)]
+pub struct Line {
+    recipe: Recipe,
+    /// The core's line.
+    pub core: Core,
+}
+
+#[pymethods]
+impl Line {
+    /// Length along the tyres' line, m.
+    #[getter]
+    fn length(&self) -> f64 {
+        self.core.length()
+    }
+
+    /// Stations where curvature may jump, ends not included, m, (n,).
+    #[getter]
+    fn joints<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
+        self.core.joints().into_pyarray(py)
+    }
+
+    /// `n` points evenly along the line, ends included, m, (n, 3).
+    #[pyo3(signature = (n=200))]
+    fn points<'py>(&self, py: Python<'py>, n: usize) -> PyResult<Bound<'py, PyArray2<f64>>> {
+        arrays::vectors(py, self.frames(n).map(|frame| frame.position).collect::<Vec<_>>().iter())
+    }
+
+    /// Unit normals of the surface at the stations of `points(n)`, (n, 3).
+    #[pyo3(signature = (n=200))]
+    fn normals<'py>(&self, py: Python<'py>, n: usize) -> PyResult<Bound<'py, PyArray2<f64>>> {
+        arrays::vectors(py, self.frames(n).map(|frame| frame.normal).collect::<Vec<_>>().iter())
+    }
+
+    /// The ride along this line.
+    ///
+    /// What goes wrong on the way is the ride's `outcome`, not an error. The rider is one rigid
+    /// body that does not pump; speeds are good to about 1e-11 within that model.
+    ///
+    /// Args:
+    ///     rider, air: who rides, through what.
+    ///     speed: the tyres' at the line's start, m/s, 0 (from rest) to 100.
+    ///     brake: a deceleration all along, m/s^2; or zones in order: rows (from, to, deceleration)
+    ///         with stations in m, or dicts with `from`, `to` and `deceleration` or `speed` (the
+    ///         speed wanted at the zone's end, m/s). Always limited to the grip left.
+    ///     lean: "deck": square to what is under the tyres.
+    ///     power: pedalling, W, at least 0.
+    ///     drive_limit: the most that pedalling pushes, m/s^2 (3 is an assumption).
+    ///     sample: the farthest that stations may lie apart, m, 1e-4 to 1; None keeps the exit only.
+    ///
+    /// Raises:
+    ///     InputError: a number outside its range.
+    ///     RideError: a hollow tighter than twice the height of the centre of mass.
+    ///
+    /// >>> import loamline as ll
+    /// >>> level = ll.Profile([0, 30], [0, 0]).line()
+    /// >>> ride = level.ride(ll.Rider(crr=0.0, cda=0.0), ll.Air(), speed=8.0)
+    /// >>> ride.outcome, round(ride.exit_speed, 9)
+    /// ('reached', 8.0)
+    #[pyo3(signature = (
+        rider, air, speed, brake=None, lean="deck", power=0.0, drive_limit=3.0, sample=Some(0.02)
+    ))]
+    fn ride(
+        &self,
+        py: Python<'_>,
+        rider: &Rider,
+        air: &Air,
+        speed: f64,
+        brake: Option<&Bound<'_, PyAny>>,
+        lean: &str,
+        power: f64,
+        drive_limit: f64,
+        sample: Option<f64>,
+    ) -> Result<Ride, Failure> {
+        if lean != "deck" {
+            let message = format!("lean = \"{lean}\" is not known: \"deck\" is");
+            return Err(Failure::input(&message).about("lean"));
+        }
+        let brake = brake::from(brake)?;
+        let options = RideOptions { speed, brake, power, drive_limit, lean: Lean::Deck, sample };
+        let (line, rider, air) = (&self.core, &rider.core, &air.core);
+        let core = py.detach(|| line.ride(rider, air, &options))?;
+        Ok(Ride { core })
+    }
+
+    /// The entry speeds that hold this line to its end, without braking or pedalling.
+    ///
+    /// Returns:
+    ///     HoldSpeeds: unpacks as `slow, fast`, m/s; None, None where nothing holds, with `reason`.
+    pub fn hold_speeds(
+        &self,
+        py: Python<'_>,
+        rider: &Rider,
+        air: &Air,
+    ) -> Result<HoldSpeeds, Failure> {
+        let (line, rider, air) = (&self.core, &rider.core, &air.core);
+        Ok(HoldSpeeds { core: py.detach(|| line.hold_speeds(rider, air))? })
+    }
+
+    fn __eq__(&self, other: &Self) -> bool {
+        self.recipe == other.recipe
+    }
+
+    fn __repr__(&self) -> String {
+        self.recipe.text()
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
+        reduce(py, self)
+    }
+}
+
+impl Line {
+    /// The line along a whole profile.
+    pub fn of_profile(profile: Profile) -> Self {
+        Self { core: profile.core.line(), recipe: Recipe::Profile(profile.core().clone()) }
+    }
+
+    fn frames(&self, n: usize) -> impl Iterator<Item = Frame> + '_ {
+        let step = self.core.length() / n.saturating_sub(1).max(1) as f64;
+        (0..n).map(move |i| self.core.frame(i as f64 * step))
+    }
+}
+
+impl Pickled for Line {
+    const NAME: &'static str = "Line";
+    type Core = Recipe;
+
+    fn core(&self) -> &Recipe {
+        &self.recipe
+    }
+
+    fn from_core(recipe: Recipe) -> Result<Self, Failure> {
+        Ok(Self { core: recipe.build()?, recipe })
+    }
+}
