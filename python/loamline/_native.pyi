@@ -1,6 +1,6 @@
 """Native part of loamline: what `import loamline` gives, typed."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from os import PathLike
 from typing import Any, ClassVar, Literal, TypeAlias, final
 
@@ -8,26 +8,51 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 _Array: TypeAlias = NDArray[np.float64]
+_Words: TypeAlias = NDArray[np.str_]
 _Triple: TypeAlias = Sequence[float] | _Array
+_Zone: TypeAlias = Sequence[float] | Mapping[str, float]
+_Brake: TypeAlias = float | Sequence[_Zone] | _Array
+_Progress: TypeAlias = bool | Callable[[int, int], object]
+_Path: TypeAlias = str | PathLike[str]
 
 __all__ = [
     "Absorber",
     "Air",
+    "BuiltLanding",
     "Cancelled",
+    "Earthwork",
     "FileError",
     "FitError",
+    "Flight",
     "FlightError",
+    "Flights",
+    "Ground",
+    "HoldSpeeds",
     "InputError",
+    "Landing",
+    "Launch",
+    "Line",
     "LoamlineError",
+    "Passes",
     "PassesError",
+    "Profile",
+    "Ride",
     "RideError",
     "Rider",
+    "RiderClass",
+    "Site",
+    "Touchdown",
+    "Wall",
     "__version__",
+    "_flights",
     "_restore",
+    "earthwork",
+    "flights",
 ]
 __version__: str
 
 def _restore(name: str, data: bytes) -> Any: ...
+def _flights(columns: dict[str, Any]) -> Flights: ...
 
 class LoamlineError(Exception):
     """Any error that loamline raises by itself."""
@@ -52,6 +77,7 @@ class FileError(InputError):
 
 class Cancelled(LoamlineError):
     """Long work that its own progress function stopped by returning False."""
+
 
 @final
 class Air:
@@ -103,6 +129,7 @@ class Air:
     @property
     def gravity(self) -> float:
         """Acceleration of gravity, m/s^2."""
+
 
 @final
 class Absorber:
@@ -182,6 +209,7 @@ class Absorber:
     @property
     def leg_damping(self) -> float:
         """Legs' and arms' damping, N s/m."""
+
 
 @final
 class Rider:
@@ -283,3 +311,1308 @@ class Rider:
     @property
     def absorber(self) -> Absorber:
         """What takes up a landing between the tyres and the rider's mass."""
+
+
+@final
+class Profile:
+    """Heights over level distances along a straight course, distance growing along the travel.
+
+    Args:
+        distance: level distances, m, (n,), rising.
+        height: m, (n,).
+        radius: None joins the points by one smooth curve (a cubic spline); a radius, m, joins them
+            by straights rounded at the corners.
+        position: (x, y, z), m, of the profile's zero of distance and height.
+        heading_deg: of the course, counter-clockwise from +x, degrees.
+
+    Raises:
+        InputError: points that do not rise or are not finite, or a radius that does not fit.
+
+    >>> import loamline as ll
+    >>> hill = ll.Profile([0, 10, 20], [3, 1, 0], radius=2.0)
+    >>> round(hill.line().length, 3)
+    20.242
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __new__(
+        cls,
+        distance: ArrayLike,
+        height: ArrayLike,
+        radius: float | None = None,
+        position: _Triple = (0, 0, 0),
+        heading_deg: float = 0.0,
+    ) -> Profile: ...
+    def line(self) -> Line:
+        """The tyres' line along the whole profile."""
+    def run_in(self, start: float) -> Line:
+        """The tyres' line from a start mark to the profile's end.
+
+        Args:
+            start: level metres before the profile's end.
+
+        Raises:
+            InputError: a start mark off the profile.
+        """
+    def start_mark(
+        self,
+        speed: float,
+        rider: Rider,
+        air: Air,
+        brake: _Brake | None = None,
+        roll_in: float = 0.0,
+    ) -> float:
+        """The nearest start mark that gives a wanted speed at the profile's end.
+
+        Args:
+            speed: the tyres', m/s, above 0.
+            rider, air: who rides, through what.
+            brake: as in `Line.ride`; zones by stations along the whole profile's line.
+            roll_in: speed at the mark, m/s; 0 starts from rest.
+
+        Returns:
+            Level metres before the profile's end; the speed is met to 1e-7 m/s.
+
+        Raises:
+            RideError: no mark gives that speed; says the fastest.
+        """
+    def height_at(self, distance: float) -> float:
+        """Height at a level distance along the profile, m, over its zero.
+
+        Raises:
+            InputError: a distance off the profile.
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def distance(self) -> _Array:
+        """Level distances given, m, (n,)."""
+    @property
+    def height(self) -> _Array:
+        """Heights given, m, (n,)."""
+    @property
+    def radius(self) -> float | None:
+        """Radius at the corners, m; None for a smooth curve."""
+
+
+@final
+class Wall:
+    """A flat panel carried along a curve in plan and banked to the outside of the turn.
+
+    An even bank is a wall ride, a growing one a steepening wall, a small one on a turn a berm.
+
+    Args:
+        radius: of the foot line in plan, m, with `sweep_deg`; or give `pieces`.
+        sweep_deg: how far the foot line turns, degrees, with `radius`.
+        bank_deg: at the start and the end, degrees, 0 to 90, even between; or one number all
+            along; or rows (station along the foot in m, degrees), smooth through them.
+        width: of the panel from its foot up, m, above 0.
+        grade: rise of the foot line over its run, -1 to 1.
+        turn: "left" or "right", seen by the rider.
+        position: (x, y, z), m, of the foot line's start.
+        heading_deg: of the foot line at its start, counter-clockwise from +x, degrees.
+        pieces: the foot line in plan piece by piece: dicts of `length` (a straight), `radius` and
+            `sweep_deg` (an arc), or `length`, `radius_start` and `radius_end` (a clothoid;
+            `float("inf")` is straight); m and degrees.
+        end_skew_deg: the end edge off square, degrees, -60 to 60; positive where the top reaches on.
+
+    Raises:
+        InputError: a number outside its range, with its name.
+
+    >>> import loamline as ll
+    >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
+    >>> round(wall.length, 3)
+    6.72
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __new__(
+        cls,
+        radius: float | None = None,
+        sweep_deg: float | None = None,
+        bank_deg: float | ArrayLike | None = None,
+        width: float | None = None,
+        grade: float = 0.0,
+        turn: Literal["left", "right"] = "left",
+        position: _Triple = (0, 0, 0),
+        heading_deg: float = 0.0,
+        pieces: Sequence[Mapping[str, float]] | None = None,
+        end_skew_deg: float = 0.0,
+    ) -> Wall: ...
+    def line(
+        self,
+        enter: float | None = None,
+        leave: float | None = None,
+        points: ArrayLike | None = None,
+    ) -> Line:
+        """A line on the wall.
+
+        Args:
+            enter: metres up the panel from its foot, at the start.
+            leave: the same at the end edge; a quintic lies between, level along the panel at both
+                ends.
+            points: instead, rows (station along the foot, metres up the panel), smooth through them,
+                up to the end edge.
+
+        Raises:
+            InputError: a line that is not on the panel, and where.
+
+        >>> import loamline as ll
+        >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
+        >>> round(wall.line(enter=0.25, leave=1.6).length, 2)
+        7.19
+        """
+    def hold_speeds(self, line: Line, rider: Rider, air: Air) -> HoldSpeeds:
+        """The entry speeds that hold a line to its end: `line.hold_speeds(rider, air)`.
+
+        Returns:
+            HoldSpeeds: unpacks as `slow, fast`, m/s; None, None where nothing holds, with `reason`.
+        """
+    def bank_deg_at(self, station: float) -> float:
+        """Bank at a station along the foot, degrees."""
+    def edge(self, height: float) -> _Array:
+        """The end edge at a height up the panel, m, an array of three."""
+    def mesh(self, along: int = 60, up: int = 12) -> _Array:
+        """Points of the panel for pictures, m, (along, up, 3).
+
+        Args:
+            along: how many along the foot, at least 2.
+            up: how many up the panel, at least 2.
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def length(self) -> float:
+        """Length of the foot seen from above, m."""
+    @property
+    def width(self) -> float:
+        """Width of the panel from its foot up, m."""
+    @property
+    def grade(self) -> float:
+        """Rise of the foot over its run."""
+    @property
+    def turn(self) -> Literal["left", "right"]:
+        """To which side it turns, "left" or "right"."""
+    @property
+    def position(self) -> _Array:
+        """Where the foot starts, m, an array of three."""
+    @property
+    def heading_deg(self) -> float:
+        """Heading of the foot where it starts, degrees."""
+    @property
+    def end_skew_deg(self) -> float:
+        """Skew of the end edge, degrees."""
+
+
+@final
+class Line:
+    """The line that the tyres follow, with the surface's normal under it.
+
+    Made by `profile.line()`, `profile.run_in(start)` and `wall.line(...)`. Stations are metres of
+    arc length from its start.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def points(self, n: int = 200) -> _Array:
+        """`n` points evenly along the line, ends included, m, (n, 3)."""
+    def normals(self, n: int = 200) -> _Array:
+        """Unit normals of the surface at the stations of `points(n)`, (n, 3)."""
+    def ride(
+        self,
+        rider: Rider,
+        air: Air,
+        speed: float,
+        brake: _Brake | None = None,
+        lean: Literal["deck"] = "deck",
+        power: float = 0.0,
+        drive_limit: float = 3.0,
+        sample: float | None = 0.02,
+    ) -> Ride:
+        """The ride along this line.
+
+        What goes wrong on the way is the ride's `outcome`, not an error. The rider is one rigid
+        body that does not pump; speeds are good to about 1e-11 within that model.
+
+        Args:
+            rider, air: who rides, through what.
+            speed: the tyres' at the line's start, m/s, 0 (from rest) to 100.
+            brake: a deceleration all along, m/s^2; or zones in order: rows (from, to, deceleration)
+                with stations in m, or dicts with `from`, `to` and `deceleration` or `speed` (the
+                speed wanted at the zone's end, m/s). Always limited to the grip left.
+            lean: "deck": square to what is under the tyres.
+            power: pedalling, W, at least 0.
+            drive_limit: the most that pedalling pushes, m/s^2 (3 is an assumption).
+            sample: the farthest that stations may lie apart, m, 1e-4 to 1; None keeps the exit only.
+
+        Raises:
+            InputError: a number outside its range.
+            RideError: a hollow tighter than twice the height of the centre of mass.
+
+        >>> import loamline as ll
+        >>> level = ll.Profile([0, 30], [0, 0]).line()
+        >>> ride = level.ride(ll.Rider(crr=0.0, cda=0.0), ll.Air(), speed=8.0)
+        >>> ride.outcome, round(ride.exit_speed, 9)
+        ('reached', 8.0)
+        """
+    def hold_speeds(self, rider: Rider, air: Air) -> HoldSpeeds:
+        """The entry speeds that hold this line to its end, without braking or pedalling.
+
+        Returns:
+            HoldSpeeds: unpacks as `slow, fast`, m/s; None, None where nothing holds, with `reason`.
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def length(self) -> float:
+        """Length along the tyres' line, m."""
+    @property
+    def joints(self) -> _Array:
+        """Stations where curvature may jump, ends not included, m, (n,)."""
+
+
+@final
+class HoldSpeeds:
+    """The entry speeds at which the tyres hold a line to its end; unpacks as `slow, fast`."""
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def holds(self, speed: float) -> bool:
+        """Whether an entry speed, m/s, holds."""
+    def __iter__(self) -> Iterator[float | None]: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def slowest(self) -> float | None:
+        """Slowest speed that holds, m/s; None where none does."""
+    @property
+    def fastest(self) -> float | None:
+        """Fastest speed that holds, m/s, infinite where nothing limits it; None where none holds."""
+    @property
+    def grip_needed(self) -> float | None:
+        """Grip with which one speed would hold; None where some do, or where no grip helps."""
+    @property
+    def reason(self) -> str:
+        """What holds, or why nothing does, in words."""
+
+
+@final
+class Ride:
+    """A ride along a line: station by station, how it ended, and where its energy went.
+
+    Made by `line.ride(...)`. Where curvature jumps, a station stands twice, before and after.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def launch(self, pop: float = 0.0) -> Launch:
+        """The launch off the line's end.
+
+        Args:
+            pop: m/s along "up through the bike", -5 to 5; negative soaks the edge up.
+
+        Raises:
+            RideError: the ride ended before the edge; says how and where.
+        """
+    def to_pandas(self) -> Any:
+        """A `pandas.DataFrame` with a row per station; needs pandas."""
+    def to_xarray(self) -> Any:
+        """An `xarray.Dataset` along `sample`; needs xarray."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def station(self) -> _Array:
+        """Stations along the tyres' line, m, (n,)."""
+    @property
+    def speed(self) -> _Array:
+        """Speed of the tyres, m/s, (n,)."""
+    @property
+    def normal_load(self) -> _Array:
+        """Load on the surface, g's, (n,): 1 standing still on the level."""
+    @property
+    def grip_demand(self) -> _Array:
+        """Side load over load on the surface, (n,)."""
+    @property
+    def time(self) -> _Array:
+        """Time from the start, s, (n,)."""
+    @property
+    def tyres(self) -> _Array:
+        """Where the tyres are, m, (n, 3)."""
+    @property
+    def centre(self) -> _Array:
+        """Where the centre of mass is, m, (n, 3)."""
+    @property
+    def outcome(self) -> str:
+        """How it ended: "reached", "slid" (to the end, on paper), "stalled", "did_not_start" or
+        "left_surface".
+        """
+    @property
+    def reason(self) -> str:
+        """How it ended, in words and numbers."""
+    @property
+    def outcome_station(self) -> float | None:
+        """Station that the outcome tells, m; None where it tells none."""
+    @property
+    def slip(self) -> dict[str, Any] | None:
+        """Where the tyres first slid, a dict of `station` (m), `slide` ("up", "down", "left",
+        "right") and `grip_needed`; None where they held.
+        """
+    @property
+    def exit_speed(self) -> float | None:
+        """The tyres' speed at the line's end, m/s; None where the ride ended before."""
+    @property
+    def peak_grip_demand(self) -> float:
+        """The highest grip demand of the ride."""
+    @property
+    def energy(self) -> dict[str, float]:
+        """Where the energy went, J/kg: a dict of `start`, `gravity`, `drag`, `rolling`, `brake`,
+        `pedal`, `end` and `residual`, with end = start + gravity + pedal - drag - rolling - brake
+        + residual.
+        """
+    @property
+    def warnings(self) -> list[str]:
+        """What the rider should know, in words."""
+
+
+@final
+class Launch:
+    """The moment of leaving: position and velocity of the centre of mass, and how the bike points.
+
+    Made by `ride.launch(pop)`, or by hand from position and velocity; a launch by hand has no
+    attitude, and its distance and drop count from the centre of mass.
+
+    Args:
+        position: of the centre of mass, (x, y, z), m.
+        velocity: of the centre of mass, (vx, vy, vz), m/s.
+
+    Raises:
+        InputError: a number that is not finite.
+
+    >>> import loamline as ll
+    >>> ll.Launch(position=(0, 0, 1.5), velocity=(7, 0, 2)).velocity.tolist()
+    [7.0, 0.0, 2.0]
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __new__(
+        cls,
+        position: _Triple,
+        velocity: _Triple,
+    ) -> Launch: ...
+    def flight(
+        self,
+        ground: Ground,
+        rider: Rider,
+        air: Air,
+        righting_rate_deg: float | None = None,
+    ) -> Flight:
+        """The flight from here to the ground.
+
+        The rider is a point that flies under gravity and drag; touchdown is the first time its
+        distance to the ground comes down to `rider.com_height_landing`, less while it leans.
+
+        Args:
+            ground, rider, air: onto what, who, through what.
+            righting_rate_deg: how fast a rider who leaves leaning rights himself, degrees/s; None
+                takes 250, an assumption.
+
+        Raises:
+            FlightError: a path that numbers do not hold.
+
+        >>> import loamline as ll
+        >>> launch = ll.Launch(position=(0, 0, 2), velocity=(6, 0, 0))
+        >>> flight = launch.flight(ll.Ground.plane(), ll.Rider(cda=0.0), ll.Air())
+        >>> round(flight.touchdown.fall_height, 9)
+        1.0
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def position(self) -> _Array:
+        """Centre of mass, m, an array of three."""
+    @property
+    def velocity(self) -> _Array:
+        """Velocity of the centre of mass, m/s, an array of three."""
+    @property
+    def attitude(self) -> _Array | None:
+        """Which way the bike points: unit vectors forward, left and up, (3, 3) in rows; None for a
+        launch by hand.
+        """
+    @property
+    def angular_velocity(self) -> _Array:
+        """Angular velocity, rad/s, an array of three in the site's axes; zero for a launch by hand.
+
+        About the bike's forward, left and up axes: positive leans right, turns the nose down,
+        turns left.
+        """
+    @property
+    def tyre_point(self) -> _Array | None:
+        """The tyres' point at the edge, m, an array of three; None for a launch by hand."""
+    @property
+    def warnings(self) -> list[str]:
+        """What came up on the ride, in words."""
+
+
+@final
+class Ground:
+    """The ground: a plane, a grid, a survey, or the highest of several.
+
+    Made by `Ground.plane`, `Ground.grid`, `Ground.survey`, `ground.higher` and
+    `ground.with_landing`. Known only where its points are: nothing is extrapolated.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    @staticmethod
+    def plane(
+        point: _Triple = (0, 0, 0),
+        slope_deg: float = 0.0,
+        heading_deg: float = 0.0,
+    ) -> Ground:
+        """A plane without end.
+
+        Args:
+            point: (x, y, z), m, through which it goes.
+            slope_deg: positive downhill along the heading, degrees, from -89 to 89.
+            heading_deg: counter-clockwise from +x, degrees.
+
+        Raises:
+            InputError: a number outside its range.
+
+        >>> import loamline as ll
+        >>> round(ll.Ground.plane(slope_deg=45.0).height(2.0, 0.0), 9)
+        -2.0
+        """
+    @staticmethod
+    def grid(origin: ArrayLike, spacing: ArrayLike, heights: ArrayLike) -> Ground:
+        """Heights on a regular grid, bilinear between them.
+
+        Args:
+            origin: (x, y), m, of `heights[0, 0]`.
+            spacing: (along x, along y), m, above 0.
+            heights: (ny, nx), m: rows along y, columns along x.
+
+        Raises:
+            InputError: a number that is not finite, or fewer than two rows or columns.
+
+        >>> import loamline as ll
+        >>> ll.Ground.grid((0, 0), (1, 1), [[0, 1], [0, 1]]).height(0.5, 0.5)
+        0.5
+        """
+    @staticmethod
+    def survey(points: ArrayLike) -> Ground:
+        """Surveyed points with flat triangles between neighbours (Delaunay in plan).
+
+        Args:
+            points: (n, 3), m, at least three, not all on one line, no two at one plan position.
+
+        Raises:
+            InputError: points that make no surface, and which.
+
+        >>> import loamline as ll
+        >>> round(ll.Ground.survey([(0, 0, 0), (4, 0, 0), (0, 4, 2)]).height(1.0, 2.0), 9)
+        1.0
+        """
+    def higher(self, other: Ground) -> Ground:
+        """The higher of this ground and another; where only one is known, that one."""
+    def with_landing(self, landing: Landing) -> Ground:
+        """This ground with a landing built on it: the higher of the two.
+
+        Raises:
+            InputError: no ground under it, a crest in the ground, or a batter that meets none.
+        """
+    def height(self, x: float | ArrayLike, y: float | ArrayLike) -> Any:
+        """Height over a plan position, m; NaN where the ground is not known.
+
+        Args:
+            x, y: m; numbers, or two arrays (n,).
+
+        Returns:
+            A float, or an array (n,).
+        """
+    def normal(self, x: float, y: float) -> _Array | None:
+        """Unit normal over a plan position, an array of three; None where the ground is not known."""
+    def contains(self, x: float, y: float) -> bool:
+        """Whether the ground is known at a plan position, borders included."""
+    def triangles(self) -> _Array | None:
+        """Corners of the triangles of all surfaces, m, (n, 3, 3); None for a ground without end."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def bounds(self) -> _Array | None:
+        """Lowest and highest corner of the box about the ground, m, (2, 3); None for one without end."""
+    @property
+    def landing(self) -> Landing | None:
+        """The landing on this ground, its crest height settled; None where there is none."""
+    @property
+    def mesh(self) -> tuple[_Array, NDArray[np.uint32]] | None:
+        """Vertices, m, (n, 3), and triangles, (m, 3) of places among them, of the landing's earth,
+        down to under the ground below; None where there is no landing.
+        """
+
+
+@final
+class Flight:
+    """A flight from its launch to the ground, or to where it is known to find none.
+
+    Made by `launch.flight(...)`.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def path(self, n: int = 200) -> _Array:
+        """`n` places of the centre of mass, evenly spaced in time from launch to end, m, (n, 3)."""
+    def position(self, time: float) -> _Array:
+        """The centre of mass at a time since the launch, m, an array of three.
+
+        Args:
+            time: s; outside the flight the nearest end counts.
+        """
+    def velocity(self, time: float) -> _Array:
+        """Velocity of the centre of mass at a time since the launch, m/s, an array of three.
+
+        Args:
+            time: s; outside the flight the nearest end counts.
+        """
+    def on(self, ground: Ground) -> Flight:
+        """The same flight onto another ground: the path is kept, the touch looked for again.
+
+        Raises:
+            FlightError: the path cannot be carried on.
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def touchdown(self) -> Touchdown:
+        """The moment of landing."""
+    @property
+    def time(self) -> float:
+        """Time from the launch to the end, s."""
+    @property
+    def apex(self) -> _Array:
+        """The centre of mass at the highest moment, m, an array of three."""
+    @property
+    def apex_time(self) -> float:
+        """Time of the highest moment, s."""
+    @property
+    def launch(self) -> Launch:
+        """Where it began."""
+    @property
+    def ground(self) -> Ground:
+        """What it was flown onto."""
+    @property
+    def lean_deg(self) -> float:
+        """How far the rider leaves leaning off the nearest ground's normal, degrees."""
+
+
+@final
+class Touchdown:
+    """The moment of landing and what it says: where, how fast, how hard.
+
+    Made by `flight.touchdown`. Where there was no touch, numbers are NaN and `outcome` says why.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def explain(self) -> str:
+        """The model behind the numbers, its source and its limits, in words."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def outcome(self) -> str:
+        """How the flight came out: "landed"; on a landing "caught", "short", "long" or "wide"; else
+        "rolled_off", "off_survey" or "no_touchdown".
+        """
+    @property
+    def time(self) -> float:
+        """Time from the launch to the end, s."""
+    @property
+    def mark(self) -> _Array:
+        """The tyres' mark: where a flag would be planted, m, an array of three."""
+    @property
+    def position(self) -> _Array:
+        """The centre of mass, m, an array of three."""
+    @property
+    def velocity(self) -> _Array:
+        """Velocity of the centre of mass, m/s, an array of three."""
+    @property
+    def normal(self) -> _Array:
+        """Unit vector from the touched place to the centre of mass, an array of three."""
+    @property
+    def normal_speed(self) -> float:
+        """Speed into the surface, m/s."""
+    @property
+    def fall_height(self) -> float:
+        """Equivalent fall height, m: the drop onto level ground that comes down as hard,
+        `normal_speed**2 / (2 g)`.
+        """
+    @property
+    def angle_deg(self) -> float:
+        """Angle between path and surface, degrees."""
+    @property
+    def along_speed(self) -> float:
+        """Speed over the surface, forward, m/s."""
+    @property
+    def sideways_speed(self) -> float:
+        """Speed over the surface to the left of forward, m/s.
+
+        Forward is the landing's heading where there is a landing, else where the bike pointed at
+        the launch, else where the path goes.
+        """
+    @property
+    def grip_demand(self) -> float:
+        """Grip that stopping the sideways speed in the landing would take."""
+    @property
+    def distance(self) -> float:
+        """Level distance from the tyres' point at the launch to the mark, m; from the centre of mass
+        for a launch by hand.
+        """
+    @property
+    def drop(self) -> float:
+        """How far the mark is below that point, m."""
+    @property
+    def lean_owed_deg(self) -> float:
+        """Lean still owed, degrees: above 0 the rider touches before he is upright."""
+    @property
+    def upright(self) -> bool | None:
+        """Whether the rider is upright when he touches; None where he does not touch."""
+    @property
+    def residual(self) -> float:
+        """Distance to the ground less reach, m: at most 1e-9 on planes, 1e-7 on grids and surveys."""
+    @property
+    def warnings(self) -> list[str]:
+        """What is not wrong but unwise, or past what the model is good for, in words."""
+
+
+@final
+class Flights:
+    """Many flights, the same fields as a touchdown's as arrays; a row per flight.
+
+    Made by `flights(...)`. A row that has no touch is NaN, and its `status` says why.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    statuses: ClassVar[tuple[str, ...]]
+    def to_pandas(self) -> Any:
+        """A `pandas.DataFrame` with a row per flight; needs pandas."""
+    def to_xarray(self) -> Any:
+        """An `xarray.Dataset` along `flight`; needs xarray."""
+    def __len__(self) -> int: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def time(self) -> _Array:
+        """Time from the launch to the touch, s, (n,)."""
+    @property
+    def normal_speed(self) -> _Array:
+        """Speed into the surface, m/s, (n,)."""
+    @property
+    def fall_height(self) -> _Array:
+        """Equivalent fall height, m, (n,)."""
+    @property
+    def angle_deg(self) -> _Array:
+        """Angle between path and surface, degrees, (n,)."""
+    @property
+    def distance(self) -> _Array:
+        """Level distance from the centre of mass at the launch to the mark, m, (n,)."""
+    @property
+    def drop(self) -> _Array:
+        """How far the mark is below that, m, (n,)."""
+    @property
+    def along_speed(self) -> _Array:
+        """Speed over the surface, forward, m/s, (n,)."""
+    @property
+    def sideways_speed(self) -> _Array:
+        """Speed over the surface to the left of forward, m/s, (n,)."""
+    @property
+    def grip_demand(self) -> _Array:
+        """Grip that stopping the sideways speed would take, (n,)."""
+    @property
+    def residual(self) -> _Array:
+        """Distance to the ground less reach, m, (n,)."""
+    @property
+    def mark(self) -> _Array:
+        """The tyres' mark, m, (n, 3)."""
+    @property
+    def velocity(self) -> _Array:
+        """Velocity of the centre of mass at the touch, m/s, (n, 3)."""
+    @property
+    def normal(self) -> _Array:
+        """Unit vector from the touched place to the centre of mass, (n, 3)."""
+    @property
+    def status(self) -> NDArray[np.uint8]:
+        """How each came out, a place in `statuses`, (n,) of uint8."""
+    @property
+    def outcome(self) -> _Words:
+        """How each came out, (n,) of str: "landed"; on a landing "caught", "short", "long" or "wide";
+        else "rolled_off", "off_survey", "no_touchdown", "bad_input" (a number that is not finite)
+        or "failed" (a path that numbers do not hold).
+        """
+
+
+def flights(
+    position: ArrayLike,
+    velocity: ArrayLike,
+    ground: Ground,
+    rider: Rider,
+    air: Air,
+    threads: int | None = None,
+    out: Flights | None = None,
+    progress: _Progress | None = None,
+) -> Flights:
+    """Many flights at once: as `Launch(position, velocity).flight(...)` row by row, in parallel.
+
+    The same numbers to the last bit on any number of threads. A row with a number that is not
+    finite gives NaN and the status "bad_input", and the other rows as ever.
+
+    Args:
+        position: of the centre of mass, m, (n, 3).
+        velocity: of the centre of mass, m/s, (n, 3).
+        ground, rider, air: onto what, who, through what.
+        threads: how many; None takes as many as the machine has.
+        out: Flights of the same n whose arrays are written over and given back.
+        progress: True for a line on standard error, or a function of (done, total) that may
+            return False to stop.
+
+    Raises:
+        InputError: arrays whose shapes do not fit.
+        Cancelled: stopped by the progress function.
+
+    >>> import loamline as ll
+    >>> many = ll.flights([(0, 0, 2)], [(6, 0, 0)], ll.Ground.plane(), ll.Rider(cda=0.0), ll.Air())
+    >>> many.fall_height.round(9).tolist()
+    [1.0]
+    """
+
+
+@final
+class Landing:
+    """An earth landing: a straight face under a crest line, over the ground.
+
+    The crest line is where face and back meet before the crest is rounded, the foot where the
+    face ends; around them the earth stands at the batter. Arcs and cones are built as facets at
+    most 4 degrees apart.
+
+    Args:
+        crest: (x, y), m, of the crest line's middle.
+        heading_deg: in which the face falls, counter-clockwise from +x, degrees.
+        slope_deg: of the face below level, degrees, from 0 to below the batter.
+        length: level distance from crest line to foot, m, above 0.
+        width: of the face, m, above 0.
+        crest_height: z of the crest line, m; None lets the face meet the ground at the foot.
+        crest_radius: between back and face, m; 0 is a sharp crest.
+        foot_radius: between face and ground, m; 0 is a sharp foot.
+        batter_deg: at which the earth around the face stands, degrees (34: 1 in 1.5).
+
+    Raises:
+        InputError: a number outside its range.
+
+    >>> import loamline as ll
+    >>> landing = ll.Landing(crest=(4, 0), heading_deg=0, slope_deg=20, length=4, width=3)
+    >>> built = ll.Ground.plane().with_landing(landing)
+    >>> round(built.landing.crest_height, 3)
+    1.456
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __new__(
+        cls,
+        crest: ArrayLike,
+        heading_deg: float,
+        slope_deg: float,
+        length: float,
+        width: float,
+        crest_height: float | None = None,
+        crest_radius: float = 1.0,
+        foot_radius: float = 0.0,
+        batter_deg: float = 34.0,
+    ) -> Landing: ...
+    def on(self, ground: Ground) -> BuiltLanding:
+        """The landing as built on a ground.
+
+        Raises:
+            InputError: no ground under it, a crest in the ground, or a batter that meets none.
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def crest(self) -> _Array:
+        """Middle of the crest line, m, an array of two."""
+    @property
+    def heading_deg(self) -> float:
+        """Heading in which the face falls, degrees."""
+    @property
+    def slope_deg(self) -> float:
+        """Slope of the face below level, degrees."""
+    @property
+    def length(self) -> float:
+        """Level distance from crest line to foot, m."""
+    @property
+    def width(self) -> float:
+        """Width of the face, m."""
+    @property
+    def crest_height(self) -> float | None:
+        """Height of the crest line, m; None where the ground at the foot sets it."""
+    @property
+    def crest_radius(self) -> float:
+        """Radius between back and face, m."""
+    @property
+    def foot_radius(self) -> float:
+        """Radius between face and ground, m."""
+    @property
+    def batter_deg(self) -> float:
+        """Steepest angle at which the earth around the face stands, degrees."""
+
+
+@final
+class BuiltLanding:
+    """A landing on its ground: heights settled, and what to stake out.
+
+    Made by `landing.on(ground)`.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def landing(self) -> Landing:
+        """The landing as asked for."""
+    @property
+    def ground(self) -> Ground:
+        """The ground with the landing on it."""
+    @property
+    def crest_height(self) -> float:
+        """Height of the crest line, where face and back meet unrounded, m."""
+    @property
+    def crest_top(self) -> float:
+        """Height of the highest earth, which rounding leaves under the crest line, m."""
+    @property
+    def volume(self) -> float:
+        """Earth above the ground, m^3.
+
+        Raises:
+            InputError: no volume between the two.
+        """
+    @property
+    def outline(self) -> _Array:
+        """Outline of the face and crest, counter-clockwise from its back right corner, m, (4, 3)."""
+    @property
+    def crest_line(self) -> _Array:
+        """Ends of the crest line on the earth as built, left and right, m, (2, 3)."""
+    @property
+    def foot_line(self) -> _Array:
+        """Ends of the foot line on the earth as built, left and right, m, (2, 3)."""
+    @property
+    def toe(self) -> _Array:
+        """Where the earth meets the ground, counter-clockwise, m, (n, 3)."""
+
+
+@final
+class Earthwork:
+    """Earth between two grounds by state, in mass and in barrows.
+
+    Made by `earthwork(...)`. Volumes between the grounds are exact; all that depends on the soil
+    is an estimate: weigh a barrow and count the first ten.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def fill(self) -> float:
+        """Earth where the ground after is the higher, m^3."""
+    @property
+    def cut(self) -> float:
+        """Earth where the ground after is the lower, m^3."""
+    @property
+    def fill_area(self) -> float:
+        """Plan area of the fill, m^2."""
+    @property
+    def cut_area(self) -> float:
+        """Plan area of the cut, m^2."""
+    @property
+    def placed(self) -> float:
+        """The fill as built, m^3."""
+    @property
+    def settled(self) -> float:
+        """What is left of it when it has settled, m^3."""
+    @property
+    def bank(self) -> float:
+        """What has to be dug out of the ground for it, m^3."""
+    @property
+    def loose(self) -> float:
+        """What has to be carried, m^3."""
+    @property
+    def barrows(self) -> float:
+        """Barrows full; round up."""
+    @property
+    def mass(self) -> float:
+        """Mass carried, kg."""
+    @property
+    def barrow_mass(self) -> float:
+        """Mass of one full barrow, kg."""
+    @property
+    def settlement(self) -> float:
+        """Share of its height that the placed earth loses with time."""
+    @property
+    def swell(self) -> float:
+        """Growth from the bank to loose, as a share of the bank's volume."""
+    @property
+    def shrinkage(self) -> float:
+        """Loss from the bank to placed and tamped, as a share of the bank's volume."""
+    @property
+    def soil(self) -> str:
+        """What the soil is called."""
+
+
+def earthwork(
+    before: Ground,
+    after: Ground,
+    soil: str = "loam",
+    barrow: float | None = None,
+) -> Earthwork:
+    """The earth between a ground before and one after.
+
+    Args:
+        before, after: the grounds, such as `site.ground` and the same with a landing.
+        soil: "loam", "sand", "gravel" or "clay".
+        barrow: loose earth in a barrow, m^3; None takes 0.08, a builder's barrow filled level
+            (common practice).
+
+    Raises:
+        InputError: a soil that is not known, grounds that do not overlap or have no end.
+
+    >>> import loamline as ll
+    >>> level = ll.Ground.plane()
+    >>> landing = ll.Landing(crest=(4, 0), heading_deg=0, slope_deg=20, length=4, width=3)
+    >>> earth = ll.earthwork(level, level.with_landing(landing), soil="loam")
+    >>> 12 < earth.fill < 16
+    True
+    """
+
+
+@final
+class RiderClass:
+    """A class of riders: who they are and how they come down the hill.
+
+    Made by `site.classes`. A number that spreads is a dict: `fixed`; or `low` and `high`
+    (anything between alike); with `mode` (triangular); or `mean` and `sd`, with `low` and `high`
+    where it is cut off (normal).
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def name(self) -> str:
+        """What the class is called."""
+    @property
+    def weight(self) -> float:
+        """Share of all riders."""
+    @property
+    def start(self) -> dict[str, float]:
+        """Where they start: level distance up the hill from the run-in's end, m."""
+    @property
+    def leave(self) -> dict[str, float]:
+        """How far up the panel they leave at the middle rider's entry speed, m."""
+    @property
+    def leave_per_speed(self) -> float:
+        """How much farther up they leave for each m/s of entry speed above that, m per m/s."""
+    @property
+    def pop(self) -> dict[str, float]:
+        """Push off at the edge, m/s; negative soaks it up."""
+    @property
+    def mass(self) -> dict[str, float]:
+        """Mass of rider and bike, kg."""
+    @property
+    def cda(self) -> dict[str, float]:
+        """Drag area, m^2."""
+    @property
+    def brake(self) -> dict[str, float]:
+        """Brake held all the way down the run-in, m/s^2."""
+    @property
+    def rider(self) -> Rider:
+        """The class's middle rider: mass and drag area at their medians.
+
+        Raises:
+            InputError: a class that has none.
+        """
+
+
+@final
+class Site:
+    """A site, values only: the place, its takeoff, who rides there, and what a landing may be.
+
+    Made by `Site.load(path)` and `Site.demo()`. The site frame is right-handed with z up, metres.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def run_in(self, start: float) -> Line:
+        """The tyres' line down the run-in from a start mark.
+
+        Args:
+            start: level distance up the hill from the run-in's end, m.
+
+        Raises:
+            InputError: a start mark off the run-in.
+        """
+    def ride(self, start: float, leave: float, who: str) -> Ride:
+        """How the middle rider of a class rides the wall, from rest at a start mark.
+
+        Args:
+            start: level distance up the hill from the run-in's end, m.
+            leave: how far up the panel he leaves, m.
+            who: the class's name.
+
+        Returns:
+            Ride: on the wall, or down the run-in where he does not come farther.
+
+        Raises:
+            InputError: a class, start or height that there is not.
+        """
+    def descend(self, start: float, leave: float, who: str) -> tuple[Ride, Ride | None]:
+        """Both rides of `ride`: down the run-in, and on the wall (None where he does not come there).
+
+        Args:
+            start: level distance up the hill from the run-in's end, m.
+            leave: how far up the panel he leaves, m.
+            who: the class's name.
+
+        Raises:
+            InputError: a class, start or height that there is not.
+        """
+    def passes(
+        self,
+        n: int = 4096,
+        seed: int = 1,
+        threads: int | None = None,
+        progress: _Progress | None = None,
+    ) -> Passes:
+        """Everyone who comes down the hill: rides, flights and touchdowns on the site's ground.
+
+        The same numbers to the last bit for the same site, `n` and `seed` on any number of threads.
+
+        Args:
+            n: how many, 1 to 1048576.
+            seed: of the scrambled low-discrepancy sequence they are drawn by.
+            threads: how many; None takes as many as the machine has.
+            progress: True for a line on standard error, or a function of (done, total) that may
+                return False to stop.
+
+        Raises:
+            InputError: a number outside its range, a site that is none.
+            PassesError: nobody leaves the edge, and why.
+            Cancelled: stopped by the progress function.
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def name(self) -> str:
+        """What the site is called."""
+    @property
+    def note(self) -> str:
+        """What is to be known about it, in words."""
+    @property
+    def invented(self) -> bool:
+        """Whether the site is invented: an example, not a place."""
+    @property
+    def air(self) -> Air:
+        """Density, wind and gravity, in the middle of a wind that differs from pass to pass.
+
+        Raises:
+            InputError: air that cannot be.
+        """
+    @property
+    def marks(self) -> dict[str, _Array]:
+        """Marks to tape from: a dict of name and (x, y, z), m, an array of three."""
+    @property
+    def survey(self) -> _Array:
+        """Points of the ground as surveyed, m, (n, 3)."""
+    @property
+    def ground(self) -> Ground:
+        """The ground as surveyed: triangles between the points, nothing beyond their hull.
+
+        Raises:
+            InputError: points that make no surface.
+        """
+    @property
+    def profile(self) -> Profile:
+        """The run-in's profile, as given; only differences count: its end lies where the tyres come
+        onto the wall.
+
+        Raises:
+            InputError: points that make no profile.
+        """
+    @property
+    def wall(self) -> Wall:
+        """The wall that is ridden and left."""
+    @property
+    def enter(self) -> float:
+        """How far up the panel from its foot the tyres come onto it, m."""
+    @property
+    def classes(self) -> list[RiderClass]:
+        """Who rides here."""
+    @property
+    def soil(self) -> str:
+        """What the soil is called."""
+    @property
+    def barrow_volume(self) -> float:
+        """Loose earth in a barrow, m^3."""
+    @property
+    def barrow_count(self) -> int:
+        """How many barrows there are."""
+    @property
+    def barrow_in_place(self) -> float:
+        """Placed earth that one barrow makes in the site's soil, before it settles, m^3.
+
+        Raises:
+            InputError: a soil that holds none.
+        """
+    @property
+    def fall_limit(self) -> float:
+        """Equivalent fall height up to which a touchdown counts as soft, m."""
+    @property
+    def edge_clearance(self) -> float:
+        """How far in plan a landing must stay from the edge that is left, m."""
+    @property
+    def obstacles(self) -> list[tuple[str, tuple[float, float, float], float]]:
+        """What stays where it is: rows of name, (x, y, z) in m with z of the ground there (NaN off
+        the survey), and radius in m.
+
+        Raises:
+            InputError: points that make no ground.
+        """
+
+
+@final
+class Passes:
+    """Everyone who comes down the hill: who, how they rode, flew and came down; a row per pass.
+
+    Made by `site.passes(...)`. A number that a pass does not have is NaN: who does not come to the
+    wall has no entry speed, who does not leave the edge no launch, who does not touch no mark.
+    A pickle keeps site, size, seed and ground, and rides again: the same numbers.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def flight(self, i: int) -> Flight:
+        """The flight of one pass.
+
+        Args:
+            i: which, from 0.
+
+        Raises:
+            InputError: no such pass, or one that does not leave the edge.
+        """
+    def path(self, i: int, n: int = 60) -> _Array:
+        """`n` places of the centre of mass of one pass in the air, m, (n, 3).
+
+        Args:
+            i: which pass, from 0.
+            n: how many places, evenly spaced in time from launch to end.
+
+        Raises:
+            InputError: no such pass, or one that does not leave the edge.
+        """
+    def on(self, ground: Ground, threads: int | None = None) -> Passes:
+        """The same rides and paths through the air onto another ground, such as one with a
+        landing: only the touch is looked for again.
+
+        Args:
+            ground: onto what.
+            threads: how many; None takes as many as the machine has.
+
+        Raises:
+            PassesError: a touch that cannot be computed.
+        """
+    def to_pandas(self) -> Any:
+        """A `pandas.DataFrame` with a row per pass; needs pandas."""
+    def to_xarray(self) -> Any:
+        """An `xarray.Dataset` along `pass`; needs xarray."""
+    def __len__(self) -> int: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def who(self) -> NDArray[np.uint64]:
+        """Class of the rider, a place in `class_names`, (n,)."""
+    @property
+    def weight(self) -> _Array:
+        """Share of all passes that each stands for, (n,); they add up to 1."""
+    @property
+    def start(self) -> _Array:
+        """Level distance of the start up the hill from the run-in's end, m, (n,)."""
+    @property
+    def leave(self) -> _Array:
+        """How far up the panel the rider leaves or would have left, m, (n,)."""
+    @property
+    def pop(self) -> _Array:
+        """Push off the edge, m/s, (n,)."""
+    @property
+    def mass(self) -> _Array:
+        """Mass of rider and bike, kg, (n,)."""
+    @property
+    def cda(self) -> _Array:
+        """Drag area, m^2, (n,)."""
+    @property
+    def brake(self) -> _Array:
+        """Brake held down the run-in, m/s^2, (n,)."""
+    @property
+    def wind(self) -> _Array:
+        """The air's velocity, m/s, (n, 3)."""
+    @property
+    def entry_speed(self) -> _Array:
+        """The tyres' speed at the wall's start, m/s, (n,)."""
+    @property
+    def exit_speed(self) -> _Array:
+        """The tyres' speed at the edge, m/s, (n,)."""
+    @property
+    def ride_grip_demand(self) -> _Array:
+        """The most grip asked for on the way, (n,)."""
+    @property
+    def ride_outcome(self) -> _Words:
+        """How each ride ended, (n,) of str: "reached" for who leaves the edge, else "slid",
+        "stalled", "did_not_start" or "left_surface".
+        """
+    @property
+    def outcome(self) -> _Words:
+        """How each came down, (n,) of str: "landed", "caught", "short", "long", "wide",
+        "rolled_off", "off_survey", "no_touchdown", or "not_launched".
+        """
+    @property
+    def launch_position(self) -> _Array:
+        """Centre of mass at the launch, m, (n, 3)."""
+    @property
+    def launch_velocity(self) -> _Array:
+        """Velocity of the centre of mass at the launch, m/s, (n, 3)."""
+    @property
+    def time(self) -> _Array:
+        """Time of flight, s, (n,)."""
+    @property
+    def mark(self) -> _Array:
+        """The tyres' mark, m, (n, 3)."""
+    @property
+    def velocity(self) -> _Array:
+        """Velocity at the touchdown, m/s, (n, 3)."""
+    @property
+    def normal_speed(self) -> _Array:
+        """Speed into the surface, m/s, (n,)."""
+    @property
+    def sideways_speed(self) -> _Array:
+        """Speed over the surface to the left of forward, m/s, (n,)."""
+    @property
+    def fall_height(self) -> _Array:
+        """Equivalent fall height, m, (n,)."""
+    @property
+    def angle_deg(self) -> _Array:
+        """Angle between path and surface, degrees, (n,)."""
+    @property
+    def distance(self) -> _Array:
+        """Level distance from the tyres' point at the launch to the mark, m, (n,)."""
+    @property
+    def drop(self) -> _Array:
+        """How far the mark is below that point, m, (n,)."""
+    @property
+    def lean_owed_deg(self) -> _Array:
+        """Lean still owed at the touchdown, degrees, (n,)."""
+    @property
+    def class_names(self) -> list[str]:
+        """Names of the rider classes."""
+    @property
+    def seed(self) -> int:
+        """Seed they were drawn from."""
+    @property
+    def ground(self) -> Ground:
+        """The ground they come down on."""
+    @property
+    def leaving(self) -> float:
+        """Share of all passes that leaves over the edge."""
+    @property
+    def reasons(self) -> list[str]:
+        """Why the others do not, in words, the commonest first."""
+    @property
+    def warnings(self) -> list[str]:
+        """What is not wrong but unwise: who does not leave, who falls high, in words."""

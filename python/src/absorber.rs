@@ -63,7 +63,7 @@ macro_rules! absorber {
             }
 
             fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-                reduce(py, self)
+                reduce::<Self>(py, &self.core)
             }
         }
 

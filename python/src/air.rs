@@ -111,7 +111,7 @@ impl Air {
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce(py, self)
+        reduce::<Self>(py, &self.core)
     }
 }
 

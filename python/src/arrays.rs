@@ -7,6 +7,7 @@ use numpy::{
     PyUntypedArrayMethods,
 };
 use pyo3::prelude::*;
+use pyo3::types::{PyList, PyString};
 
 /// A read-only table of float64, converted where it has to be.
 pub type Table<'py> = PyArrayLike2<'py, f64, AllowTypeChange>;
@@ -101,4 +102,13 @@ pub fn vectors<'py, 'a>(
     values: impl IntoIterator<Item = &'a Vector3<f64>>,
 ) -> PyResult<Bound<'py, PyArray2<f64>>> {
     rows(py, values.into_iter().map(|v| [v.x, v.y, v.z]))
+}
+
+/// Words as one array of str, (n,).
+pub fn words(
+    py: Python<'_>,
+    words: impl Iterator<Item = &'static str>,
+) -> PyResult<Bound<'_, PyAny>> {
+    let list = PyList::new(py, words.map(|word| PyString::intern(py, word)).collect::<Vec<_>>())?;
+    py.import("numpy")?.call_method1("array", (list, "U13"))
 }

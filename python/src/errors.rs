@@ -1,11 +1,16 @@
 //! The exceptions, and what core error becomes which.
 
+use loamline::earth::{SoilError, VolumeError};
 use loamline::feature::WallError;
+use loamline::flight::FlightError;
 use loamline::geometry::GeometryError;
-use loamline::ground::GroundError;
+use loamline::ground::{GroundError, LandingError};
 use loamline::launch::LaunchError;
+use loamline::math::parallel::CrewError;
 use loamline::math::range::OutOfRange;
+use loamline::passes::PassesError;
 use loamline::ride::RideError;
+use loamline::site::SiteError;
 use loamline::{AirError, RiderError};
 use pyo3::exceptions::{PyException, PyValueError};
 use pyo3::prelude::*;
@@ -214,6 +219,9 @@ failures! {
     GeometryError { Range } => Input,
     GroundError { Value } => Input,
     LaunchError { Range } => Ride,
+    FlightError { Value } => Flight,
+    LandingError { OutOfRange } => Input,
+    CrewError { OutOfRange } => Cancelled,
 }
 
 impl From<WallError> for Failure {
@@ -235,6 +243,41 @@ impl From<RideError> for Failure {
                 Self::input(&error.to_string()).about("brake")
             }
             other => Self::new(Kind::Ride, &other.to_string()),
+        }
+    }
+}
+
+impl From<SoilError> for Failure {
+    fn from(error: SoilError) -> Self {
+        Self::input(&error.to_string()).about("soil")
+    }
+}
+
+impl From<VolumeError> for Failure {
+    fn from(error: VolumeError) -> Self {
+        Self::input(&error.to_string())
+    }
+}
+
+impl From<SiteError> for Failure {
+    fn from(error: SiteError) -> Self {
+        match error {
+            SiteError::OutOfRange(number) => number.into(),
+            SiteError::Air(air) => air.into(),
+            SiteError::Rider(rider) => rider.into(),
+            SiteError::Ride(ride) => ride.into(),
+            other => Self::input(&other.to_string()),
+        }
+    }
+}
+
+impl From<PassesError> for Failure {
+    fn from(error: PassesError) -> Self {
+        match error {
+            PassesError::OutOfRange(number) => number.into(),
+            PassesError::Site(site) => site.into(),
+            PassesError::Crew(crew) => crew.into(),
+            other => Self::new(Kind::Passes, &other.to_string()),
         }
     }
 }

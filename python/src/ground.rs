@@ -2,6 +2,7 @@
 
 use crate::arrays::{self, Triple, pair, vector};
 use crate::errors::Failure;
+use crate::landing::Landing;
 use crate::pickle::{Reduced, pickled, reduce};
 use crate::text;
 use crate::units::{degrees, radians, radians_within};
@@ -150,6 +151,37 @@ impl Ground {
         flat.into_pyarray(py).reshape([count, 3, 3]).map(Some)
     }
 
+    /// This ground with a landing built on it: the higher of the two.
+    ///
+    /// Raises:
+    ///     InputError: no ground under it, a crest in the ground, or a batter that meets none.
+    fn with_landing(&self, py: Python<'_>, landing: &Landing) -> Result<Self, Failure> {
+        let (ground, landing) = (&self.core, &landing.core);
+        Ok(Self { core: py.detach(|| ground.with_landing(landing))? })
+    }
+
+    /// The landing on this ground, its crest height settled; None where there is none.
+    #[getter]
+    fn landing(&self) -> Option<Landing> {
+        self.core.landing().map(|landing| Landing { core: *landing })
+    }
+
+    /// Vertices, m, (n, 3), and triangles, (m, 3) of places among them, of the landing's earth,
+    /// down to under the ground below; None where there is no landing.
+    #[getter]
+    fn mesh<'py>(&self, py: Python<'py>) -> PyResult<Option<Meshed<'py>>> {
+        let meshes = self.core.surfaces().iter().rev().find_map(|surface| match surface {
+            Surface::Landing { mesh, .. } => Some(mesh),
+            _ => None,
+        });
+        let Some(mesh) = meshes else {
+            return Ok(None);
+        };
+        let places: Vec<u32> = mesh.triangles().iter().flatten().copied().collect();
+        let places = places.into_pyarray(py).reshape([mesh.triangles().len(), 3])?;
+        Ok(Some((arrays::vectors(py, mesh.vertices())?, places)))
+    }
+
     fn __repr__(&self) -> String {
         match self.core.surfaces() {
             [Surface::Plane(plane)] => plane_text(plane),
@@ -161,9 +193,12 @@ impl Ground {
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce(py, self)
+        reduce::<Self>(py, &self.core)
     }
 }
+
+/// Vertices and triangles.
+type Meshed<'py> = (Bound<'py, PyArray2<f64>>, Bound<'py, PyArray2<u32>>);
 
 fn plane_text(plane: &Plane) -> String {
     text::call(
@@ -183,7 +218,10 @@ fn surface_text(surface: &Surface) -> String {
         }
         Surface::Grid(grid) => format!("grid of {} rows by {}", grid.rows(), grid.columns()),
         Surface::Survey(survey) => format!("survey of {} points", survey.points().len()),
-        _ => "built surface".into(),
+        Surface::Landing { landing, .. } => {
+            format!("landing of slope {} degrees", text::float(degrees(landing.slope())))
+        }
+        _ => "surface".into(),
     }
 }
 

@@ -63,7 +63,7 @@ impl HoldSpeeds {
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce(py, self)
+        reduce::<Self>(py, &self.core)
     }
 }
 

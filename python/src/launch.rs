@@ -1,8 +1,12 @@
 //! Leaving the edge.
 
+use crate::air::Air;
 use crate::arrays::{self, Triple, vector};
 use crate::errors::Failure;
+use crate::flight::Flight;
+use crate::ground::Ground;
 use crate::pickle::{Reduced, pickled, reduce};
+use crate::rider::Rider;
 use crate::text;
 use loamline::launch::Launch as Core;
 use numpy::{PyArray1, PyArray2};
@@ -36,6 +40,35 @@ impl Launch {
     fn new(position: Triple, velocity: Triple) -> Result<Self, Failure> {
         let (position, velocity) = (position.named("position")?, velocity.named("velocity")?);
         Ok(Self { core: Core::by_hand(position, velocity)? })
+    }
+
+    /// The flight from here to the ground.
+    ///
+    /// The rider is a point that flies under gravity and drag; touchdown is the first time its
+    /// distance to the ground comes down to `rider.com_height_landing`, less while it leans.
+    ///
+    /// Args:
+    ///     ground, rider, air: onto what, who, through what.
+    ///     righting_rate_deg: how fast a rider who leaves leaning rights himself, degrees/s; None
+    ///         takes 250, an assumption.
+    ///
+    /// Raises:
+    ///     FlightError: a path that numbers do not hold.
+    ///
+    /// >>> import loamline as ll
+    /// >>> launch = ll.Launch(position=(0, 0, 2), velocity=(6, 0, 0))
+    /// >>> flight = launch.flight(ll.Ground.plane(), ll.Rider(cda=0.0), ll.Air())
+    /// >>> round(flight.touchdown.fall_height, 9)
+    /// 1.0
+    #[pyo3(signature = (ground, rider, air, righting_rate_deg=None))]
+    fn flight(
+        &self,
+        ground: &Ground,
+        rider: &Rider,
+        air: &Air,
+        righting_rate_deg: Option<f64>,
+    ) -> Result<Flight, Failure> {
+        Flight::of(self, ground, rider, air, righting_rate_deg)
     }
 
     /// Centre of mass, m, an array of three.
@@ -89,7 +122,7 @@ impl Launch {
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce(py, self)
+        reduce::<Self>(py, &self.core)
     }
 }
 

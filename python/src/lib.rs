@@ -1,4 +1,3 @@
-#![allow(dead_code, reason = "helpers for the nouns that follow")]
 //! Python bindings of `loamline`: the extension module `loamline._native`.
 //!
 //! One noun a file. Angles turn from degrees to radians here and nowhere else; errors turn into
@@ -8,18 +7,27 @@ mod absorber;
 mod air;
 mod arrays;
 mod brake;
+mod cards;
+mod earthwork;
 mod errors;
+mod flight;
+mod flights;
 mod frames;
 mod ground;
 mod hold;
+mod landing;
 mod launch;
 mod line;
+mod passes;
 mod pickle;
 mod plan;
 mod profile;
 mod ride;
 mod rider;
+mod rider_class;
+mod site;
 mod text;
+mod touchdown;
 mod units;
 mod wall;
 mod watch;
@@ -36,13 +44,23 @@ mod _native {
     #[pymodule_export]
     use super::air::Air;
     #[pymodule_export]
+    use super::earthwork::{Earthwork, earthwork};
+    #[pymodule_export]
+    use super::flight::Flight;
+    #[pymodule_export]
+    use super::flights::{_flights, Flights, flights};
+    #[pymodule_export]
     use super::ground::Ground;
     #[pymodule_export]
     use super::hold::HoldSpeeds;
     #[pymodule_export]
+    use super::landing::{BuiltLanding, Landing};
+    #[pymodule_export]
     use super::launch::Launch;
     #[pymodule_export]
     use super::line::Line;
+    #[pymodule_export]
+    use super::passes::Passes;
     #[pymodule_export]
     use super::pickle::_restore;
     #[pymodule_export]
@@ -51,6 +69,12 @@ mod _native {
     use super::ride::Ride;
     #[pymodule_export]
     use super::rider::Rider;
+    #[pymodule_export]
+    use super::rider_class::RiderClass;
+    #[pymodule_export]
+    use super::site::Site;
+    #[pymodule_export]
+    use super::touchdown::Touchdown;
     #[pymodule_export]
     use super::wall::Wall;
 

@@ -13,6 +13,7 @@ use crate::text;
 use loamline::feature::Wall;
 use loamline::geometry::{Frame, Line as Core};
 use loamline::ride::{Lean, RideOptions};
+use loamline::site::Site;
 use numpy::{IntoPyArray, PyArray1, PyArray2};
 use pyo3::prelude::*;
 use serde::{Deserialize, Serialize};
@@ -24,6 +25,8 @@ pub enum Recipe {
     Profile(profile::Given),
     /// Along a profile from a start mark.
     RunIn(profile::Given, f64),
+    /// Down a site's run-in, from a start mark.
+    Site(Box<Site>, f64),
     /// On a wall, from an entry height to an exit height.
     Wall(Wall, f64, f64),
     /// On a wall, through rows of station and height.
@@ -35,6 +38,7 @@ impl Recipe {
         Ok(match self {
             Self::Profile(given) => Profile::from_core(given.clone())?.core.line(),
             Self::RunIn(given, start) => Profile::from_core(given.clone())?.core.run_in(*start)?,
+            Self::Site(site, start) => site.run_in(*start)?,
             Self::Wall(wall, enter, leave) => wall.line(*enter, *leave)?,
             Self::Through(wall, points) => wall.line_through(points)?,
         })
@@ -45,6 +49,13 @@ impl Recipe {
             Self::Profile(given) => format!("{}.line()", given.text()),
             Self::RunIn(given, start) => {
                 format!("{}.run_in({})", given.text(), text::float(*start))
+            }
+            Self::Site(site, start) => {
+                format!(
+                    "<Line: run-in of {} from {} m>",
+                    text::quoted(&site.name),
+                    text::float(*start)
+                )
             }
             Self::Wall(wall, enter, leave) => {
                 let [enter, leave] = [*enter, *leave].map(text::float);
@@ -169,14 +180,14 @@ impl Line {
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce(py, self)
+        reduce::<Self>(py, &self.recipe)
     }
 }
 
 impl Line {
     /// The line along a whole profile.
     pub fn of_profile(profile: Profile) -> Self {
-        Self { core: profile.core.line(), recipe: Recipe::Profile(profile.core().clone()) }
+        Self { core: profile.core.line(), recipe: Recipe::Profile(profile.given.clone()) }
     }
 
     fn frames(&self, n: usize) -> impl Iterator<Item = Frame> + '_ {
@@ -188,10 +199,6 @@ impl Line {
 impl Pickled for Line {
     const NAME: &'static str = "Line";
     type Core = Recipe;
-
-    fn core(&self) -> &Recipe {
-        &self.recipe
-    }
 
     fn from_core(recipe: Recipe) -> Result<Self, Failure> {
         Ok(Self { core: recipe.build()?, recipe })

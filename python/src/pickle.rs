@@ -10,22 +10,20 @@ use serde::{Serialize, de::DeserializeOwned};
 /// What `__reduce__` returns: `_restore` and its arguments.
 pub type Reduced<'py> = (Bound<'py, PyAny>, (&'static str, Bound<'py, PyBytes>));
 
-/// A class that is all told by one serialisable value.
+/// A class that is made again from one serialisable value.
 pub trait Pickled: Sized {
     /// The class's name, by which it is found again.
     const NAME: &'static str;
     /// The value that tells it all.
     type Core: Serialize + DeserializeOwned;
-    /// The value to write.
-    fn core(&self) -> &Self::Core;
     /// The class about a value read, or what does not hold in it.
     fn from_core(core: Self::Core) -> Result<Self, Failure>;
 }
 
-/// The pickle of `value`.
-pub fn reduce<'py, T: Pickled>(py: Python<'py>, value: &T) -> Result<Reduced<'py>, Failure> {
+/// The pickle of a `T` that is told by `core`.
+pub fn reduce<'py, T: Pickled>(py: Python<'py>, core: &T::Core) -> Result<Reduced<'py>, Failure> {
     let restore = py.import("loamline._native")?.getattr("_restore")?;
-    let bytes = rmp_serde::to_vec_named(value.core()).map_err(|e| Failure::pickle(T::NAME, &e))?;
+    let bytes = rmp_serde::to_vec_named(core).map_err(|e| Failure::pickle(T::NAME, &e))?;
     Ok((restore, (T::NAME, PyBytes::new(py, &bytes))))
 }
 
@@ -41,10 +39,6 @@ macro_rules! pickled {
             const NAME: &'static str = stringify!($class);
             type Core = $core;
 
-            fn core(&self) -> &$core {
-                &self.core
-            }
-
             fn from_core(core: $core) -> Result<Self, crate::errors::Failure> {
                 Ok(Self { core })
             }
@@ -54,13 +48,13 @@ macro_rules! pickled {
 pub(crate) use pickled;
 
 macro_rules! restorers {
-    ($($class:ty),* $(,)?) => {
+    ($($module:ident::$class:ident),* $(,)?) => {
         /// The object of class `name` that `data` tells; only pickles call it.
         #[pyfunction]
         pub fn _restore(py: Python<'_>, name: &str, data: &[u8]) -> Result<Py<PyAny>, Failure> {
             match name {
-                $(<$class as Pickled>::NAME => {
-                    Ok(Py::new(py, read::<$class>(data)?)?.into_any())
+                $(<crate::$module::$class as Pickled>::NAME => {
+                    Ok(Py::new(py, read::<crate::$module::$class>(data)?)?.into_any())
                 })*
                 _ => Err(Failure::pickle(name, &"no such class in this version")),
             }
@@ -69,14 +63,22 @@ macro_rules! restorers {
 }
 
 restorers!(
-    crate::air::Air,
-    crate::absorber::Absorber,
-    crate::rider::Rider,
-    crate::profile::Profile,
-    crate::wall::Wall,
-    crate::line::Line,
-    crate::ground::Ground,
-    crate::hold::HoldSpeeds,
-    crate::ride::Ride,
-    crate::launch::Launch,
+    absorber::Absorber,
+    air::Air,
+    earthwork::Earthwork,
+    flight::Flight,
+    ground::Ground,
+    hold::HoldSpeeds,
+    landing::BuiltLanding,
+    landing::Landing,
+    launch::Launch,
+    line::Line,
+    passes::Passes,
+    profile::Profile,
+    ride::Ride,
+    rider::Rider,
+    rider_class::RiderClass,
+    site::Site,
+    touchdown::Touchdown,
+    wall::Wall,
 );

@@ -52,11 +52,12 @@ impl Given {
 /// >>> import loamline as ll
 /// >>> hill = ll.Profile([0, 10, 20], [3, 1, 0], radius=2.0)
 /// >>> round(hill.line().length, 3)
-/// 20.242
+/// 20.248
 #[pyclass(frozen, eq, module = "loamline")]
 #[derive(Debug, Clone, PartialEq)]
 pub struct Profile {
-    given: Given,
+    /// What it was made of.
+    pub given: Given,
     /// The core's profile.
     pub core: Core,
 }
@@ -158,7 +159,7 @@ impl Profile {
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce(py, self)
+        reduce::<Self>(py, &self.given)
     }
 }
 
@@ -198,10 +199,6 @@ impl Profile {
 impl Pickled for Profile {
     const NAME: &'static str = "Profile";
     type Core = Given;
-
-    fn core(&self) -> &Given {
-        &self.given
-    }
 
     fn from_core(given: Given) -> Result<Self, Failure> {
         Ok(Self { core: given.build()?, given })

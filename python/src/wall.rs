@@ -5,7 +5,7 @@ use crate::arrays::{self, Triple, vector};
 use crate::errors::Failure;
 use crate::hold::HoldSpeeds;
 use crate::line::{Line, Recipe};
-use crate::pickle::{Pickled, Reduced, pickled, reduce};
+use crate::pickle::{Pickled as _, Reduced, pickled, reduce};
 use crate::plan;
 use crate::rider::Rider;
 use crate::text as words;
@@ -96,7 +96,7 @@ impl Wall {
     /// >>> import loamline as ll
     /// >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
     /// >>> round(wall.line(enter=0.25, leave=1.6).length, 2)
-    /// 7.19
+    /// 7.49
     #[pyo3(signature = (enter=None, leave=None, points=None))]
     fn line(
         &self,
@@ -205,7 +205,7 @@ impl Wall {
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce(py, self)
+        reduce::<Self>(py, &self.core)
     }
 }
 

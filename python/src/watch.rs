@@ -1,6 +1,7 @@
 //! Long work: off the interpreter's lock, stopped by Ctrl-C, with progress told on the way.
 
 use crate::errors::Failure;
+pub use loamline::math::parallel::Crew;
 use pyo3::prelude::*;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -64,6 +65,19 @@ pub fn listener(progress: Option<Bound<'_, PyAny>>) -> Result<Option<Py<PyAny>>,
         Err(_) => Err(Failure::input("progress wants True, False or a function of (done, total)")
             .about("progress")),
     }
+}
+
+/// What `work` returns, done by a crew that is watched as [`long`] says.
+pub fn crewed<T: Send>(
+    py: Python<'_>,
+    threads: Option<usize>,
+    progress: Option<&Py<PyAny>>,
+    work: impl FnOnce(&Crew<'_>) -> T + Send,
+) -> Result<T, Failure> {
+    long(py, progress, |watch| {
+        let hook = |done, total| watch.report(done, total);
+        work(&Crew { threads, watch: Some(&hook) })
+    })
 }
 
 /// What `work` returns, done on a thread of its own while this one looks for signals.

@@ -178,7 +178,8 @@ impl Ground {
 
     /// The higher of this ground and a landing that is built already.
     pub fn with_built(&self, built: &BuiltLanding) -> Self {
-        let (landing, mesh) = (built.landing, Arc::clone(&built.mesh));
+        let landing = Landing { crest_height: Some(built.crest_height), ..built.landing };
+        let mesh = Arc::clone(&built.mesh);
         self.higher(&Self::of(vec![Surface::Landing { landing, mesh }]))
     }
 }

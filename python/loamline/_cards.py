@@ -1,0 +1,104 @@
+"""Cards that notebooks show: the numbers with their units, what to beware of, and a caution."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+CAUTION = (
+    "Numbers guide a first build and the next test; they certify nothing. Start slow, wear "
+    "protection, never test alone; local codes, the land manager and a licensed engineer decide."
+)
+STYLE = "border:1px solid #bbb;border-radius:4px;padding:.6em .9em;max-width:34em"
+
+# For each class: label, attribute, unit, digits.
+Row = tuple[str, str, str, int]
+ROWS: dict[str, tuple[Row, ...]] = {
+    "Ride": (
+        ("outcome", "reason", "", 0),
+        ("exit speed", "exit_speed", "m/s", 2),
+        ("highest grip demand", "peak_grip_demand", "", 2),
+    ),
+    "Flight": (("time", "time", "s", 3), ("lean at the launch", "lean_deg", "degrees", 1)),
+    "Touchdown": (
+        ("outcome", "outcome", "", 0),
+        ("fall height", "fall_height", "m", 2),
+        ("distance", "distance", "m", 2),
+        ("drop", "drop", "m", 2),
+        ("speed into the surface", "normal_speed", "m/s", 2),
+        ("angle to the surface", "angle_deg", "degrees", 1),
+        ("time of flight", "time", "s", 3),
+    ),
+    "Landing": (
+        ("slope", "slope_deg", "degrees", 1),
+        ("heading", "heading_deg", "degrees", 1),
+        ("length", "length", "m", 2),
+        ("width", "width", "m", 2),
+        ("crest height", "crest_height", "m", 2),
+        ("batter", "batter_deg", "degrees", 1),
+    ),
+    "Site": (
+        ("soil", "soil", "", 0),
+        ("barrows", "barrow_count", "", 0),
+        ("fall limit", "fall_limit", "m", 2),
+        ("note", "note", "", 0),
+    ),
+    "Passes": (("share that leaves the edge", "leaving", "", 3), ("seed", "seed", "", 0)),
+    "Fit": (
+        ("caught softly", "caught", "", 3),
+        ("95th percentile of fall height", "p95_fall_height", "m", 2),
+        ("earth placed", "volume", "m³", 2),
+        ("share that leaves the edge", "leaving", "", 3),
+    ),
+    "Earthwork": (
+        ("fill", "fill", "m³", 2),
+        ("cut", "cut", "m³", 2),
+        ("to carry, loose", "loose", "m³", 2),
+        ("barrows", "barrows", "", 0),
+        ("mass", "mass", "kg", 0),
+    ),
+}
+
+
+def html(thing: Any) -> str:
+    """Return the card of a result as HTML."""
+    kind = type(thing).__name__
+    rows = "".join(_row(label, _cell(thing, name, unit, digits)) for label, name, unit, digits in ROWS[kind])
+    parts = [
+        f"<div style='{STYLE}'><b>{escape(_title(thing, kind))}</b><table>{rows}</table>",
+        _list(getattr(thing, "warnings", ())),
+        _details(getattr(thing, "explain", None)),
+        f"<small>{escape(CAUTION)}</small></div>",
+    ]
+    return "".join(parts)
+
+
+def _title(thing: Any, kind: str) -> str:
+    name = getattr(thing, "name", "")
+    return f"{kind}: {name}" if name else kind
+
+
+def _row(label: str, value: str) -> str:
+    return f"<tr><td>{escape(label)}</td><td>{escape(value)}</td></tr>"
+
+
+def _cell(thing: Any, name: str, unit: str, digits: int) -> str:
+    value = getattr(thing, name)
+    if value is None:
+        return "none"
+    text = f"{value:.{digits}f}" if isinstance(value, float) else str(value)
+    return f"{text} {unit}".rstrip()
+
+
+def _list(warnings: Iterable[str]) -> str:
+    items = "".join(f"<li>{escape(warning)}</li>" for warning in warnings)
+    return f"<ul style='color:#a40'>{items}</ul>" if items else ""
+
+
+def _details(explain: Callable[[], str] | None) -> str:
+    if explain is None:
+        return ""
+    return f"<details><summary>model and limits</summary>{escape(explain())}</details>"

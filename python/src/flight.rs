@@ -1,0 +1,132 @@
+//! A flight from its launch to the ground.
+
+use crate::air::Air;
+use crate::arrays::{self, vector};
+use crate::errors::Failure;
+use crate::ground::Ground;
+use crate::launch::Launch;
+use crate::pickle::{Reduced, pickled, reduce};
+use crate::rider::Rider;
+use crate::touchdown::Touchdown;
+use crate::units::{degrees, radians};
+use loamline::flight::{Flight as Core, FlightOptions};
+use numpy::{PyArray1, PyArray2};
+use pyo3::prelude::*;
+
+/// A flight from its launch to the ground, or to where it is known to find none.
+///
+/// Made by `launch.flight(...)`.
+#[pyclass(frozen, eq, module = "loamline")]
+#[derive(Debug, Clone, PartialEq)]
+pub struct Flight {
+    /// The core's flight.
+    pub core: Core,
+}
+
+#[pymethods]
+impl Flight {
+    /// The moment of landing.
+    #[getter]
+    fn touchdown(&self) -> Touchdown {
+        Touchdown { core: self.core.touchdown() }
+    }
+
+    /// Time from the launch to the end, s.
+    #[getter]
+    fn time(&self) -> f64 {
+        self.core.time()
+    }
+
+    /// The centre of mass at the highest moment, m, an array of three.
+    #[getter]
+    fn apex<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
+        vector(py, &self.core.apex().position)
+    }
+
+    /// Time of the highest moment, s.
+    #[getter]
+    fn apex_time(&self) -> f64 {
+        self.core.apex().time
+    }
+
+    /// `n` places of the centre of mass, evenly spaced in time from launch to end, m, (n, 3).
+    #[pyo3(signature = (n=200))]
+    fn path<'py>(&self, py: Python<'py>, n: usize) -> PyResult<Bound<'py, PyArray2<f64>>> {
+        arrays::vectors(py, &self.core.path(n))
+    }
+
+    /// The centre of mass at a time since the launch, m, an array of three.
+    ///
+    /// Args:
+    ///     time: s; outside the flight the nearest end counts.
+    fn position<'py>(&self, py: Python<'py>, time: f64) -> Bound<'py, PyArray1<f64>> {
+        vector(py, &self.core.position(time))
+    }
+
+    /// Velocity of the centre of mass at a time since the launch, m/s, an array of three.
+    ///
+    /// Args:
+    ///     time: s; outside the flight the nearest end counts.
+    fn velocity<'py>(&self, py: Python<'py>, time: f64) -> Bound<'py, PyArray1<f64>> {
+        vector(py, &self.core.velocity(time))
+    }
+
+    /// Where it began.
+    #[getter]
+    fn launch(&self) -> Launch {
+        Launch { core: self.core.launch().clone() }
+    }
+
+    /// What it was flown onto.
+    #[getter]
+    fn ground(&self) -> Ground {
+        Ground { core: self.core.ground().clone() }
+    }
+
+    /// How far the rider leaves leaning off the nearest ground's normal, degrees.
+    #[getter]
+    fn lean_deg(&self) -> f64 {
+        degrees(self.core.reach().lean())
+    }
+
+    /// The same flight onto another ground: the path is kept, the touch looked for again.
+    ///
+    /// Raises:
+    ///     FlightError: the path cannot be carried on.
+    fn on(&self, ground: &Ground) -> Result<Self, Failure> {
+        Ok(Self { core: self.core.on(&ground.core)? })
+    }
+
+    fn __repr__(&self) -> String {
+        let word = self.core.touchdown().outcome.word();
+        format!("<Flight: {:.3} s, {word}>", self.core.time())
+    }
+
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::cards::html(slf.as_any())
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
+        reduce::<Self>(py, &self.core)
+    }
+}
+
+impl Flight {
+    /// The flight of a launch; `righting_rate_deg` of nothing takes the core's.
+    pub fn of(
+        launch: &Launch,
+        ground: &Ground,
+        rider: &Rider,
+        air: &Air,
+        righting_rate_deg: Option<f64>,
+    ) -> Result<Self, Failure> {
+        let mut options = FlightOptions::default();
+        if let Some(rate) = righting_rate_deg {
+            options.righting_rate = radians("righting_rate_deg", rate)?;
+        }
+        let (launch, ground) = (&launch.core, &ground.core);
+        Ok(Self { core: launch.flight_with(ground, &rider.core, &air.core, options)? })
+    }
+}
+
+pickled!(Flight, Core);

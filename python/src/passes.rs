@@ -1,0 +1,354 @@
+//! Everyone who comes down the hill, as arrays.
+
+mod columns;
+mod recipe;
+
+pub use recipe::Recipe;
+
+use crate::arrays;
+use crate::errors::Failure;
+use crate::flight::Flight;
+use crate::ground::Ground;
+use crate::pickle::{Pickled, Reduced, reduce};
+use crate::ride;
+use crate::units::degrees;
+use crate::watch;
+use loamline::flight::Flight as FlightCore;
+use loamline::passes::Passes as Core;
+use numpy::PyArray2;
+use pyo3::prelude::*;
+
+/// Everyone who comes down the hill: who, how they rode, flew and came down; a row per pass.
+///
+/// Made by `site.passes(...)`. A number that a pass does not have is NaN: who does not come to the
+/// wall has no entry speed, who does not leave the edge no launch, who does not touch no mark.
+/// A pickle keeps site, size, seed and ground, and rides again: the same numbers.
+#[pyclass(frozen, eq, module = "loamline")]
+#[derive(Debug, Clone, PartialEq)]
+pub struct Passes {
+    recipe: Recipe,
+    /// The core's passes.
+    pub core: Core,
+}
+
+#[pymethods]
+impl Passes {
+    /// Class of the rider, a place in `class_names`, (n,).
+    #[getter]
+    fn who<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.places(py, |pass| pass.drawn.who)
+    }
+
+    /// Share of all passes that each stands for, (n,); they add up to 1.
+    #[getter]
+    fn weight<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| Some(pass.drawn.weight))
+    }
+
+    /// Level distance of the start up the hill from the run-in's end, m, (n,).
+    #[getter]
+    fn start<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| Some(pass.drawn.start))
+    }
+
+    /// How far up the panel the rider leaves or would have left, m, (n,).
+    #[getter]
+    fn leave<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| pass.leave)
+    }
+
+    /// Push off the edge, m/s, (n,).
+    #[getter]
+    fn pop<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| Some(pass.drawn.pop))
+    }
+
+    /// Mass of rider and bike, kg, (n,).
+    #[getter]
+    fn mass<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| Some(pass.drawn.mass))
+    }
+
+    /// Drag area, m^2, (n,).
+    #[getter]
+    fn cda<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| Some(pass.drawn.cda))
+    }
+
+    /// Brake held down the run-in, m/s^2, (n,).
+    #[getter]
+    fn brake<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| Some(pass.drawn.brake))
+    }
+
+    /// The air's velocity, m/s, (n, 3).
+    #[getter]
+    fn wind<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.vectors(py, |pass| Some(pass.drawn.wind))
+    }
+
+    /// The tyres' speed at the wall's start, m/s, (n,).
+    #[getter]
+    fn entry_speed<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| pass.entry_speed)
+    }
+
+    /// The tyres' speed at the edge, m/s, (n,).
+    #[getter]
+    fn exit_speed<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| pass.exit_speed)
+    }
+
+    /// The most grip asked for on the way, (n,).
+    #[getter]
+    fn ride_grip_demand<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| Some(pass.grip_demand))
+    }
+
+    /// How each ride ended, (n,) of str: "reached" for who leaves the edge, else "slid",
+    /// "stalled", "did_not_start" or "left_surface".
+    #[getter]
+    fn ride_outcome<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.words(py, |pass| ride::word(&pass.outcome))
+    }
+
+    /// How each came down, (n,) of str: "landed", "caught", "short", "long", "wide",
+    /// "rolled_off", "off_survey", "no_touchdown", or "not_launched".
+    #[getter]
+    fn outcome<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.words(py, |pass| pass.touchdown.as_ref().map_or("not_launched", |t| t.outcome.word()))
+    }
+
+    /// Centre of mass at the launch, m, (n, 3).
+    #[getter]
+    fn launch_position<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.vectors(py, |pass| Some(pass.flight.as_ref()?.launch().position))
+    }
+
+    /// Velocity of the centre of mass at the launch, m/s, (n, 3).
+    #[getter]
+    fn launch_velocity<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.vectors(py, |pass| Some(pass.flight.as_ref()?.launch().velocity))
+    }
+
+    /// Time of flight, s, (n,).
+    #[getter]
+    fn time<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| pass.flight.as_ref().map(FlightCore::time))
+    }
+
+    /// The tyres' mark, m, (n, 3).
+    #[getter]
+    fn mark<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.vectors(py, |pass| pass.contact().map(|contact| contact.mark))
+    }
+
+    /// Velocity at the touchdown, m/s, (n, 3).
+    #[getter]
+    fn velocity<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.vectors(py, |pass| pass.contact().map(|contact| contact.velocity))
+    }
+
+    /// Speed into the surface, m/s, (n,).
+    #[getter]
+    fn normal_speed<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.contacts(py, |contact| contact.normal_speed)
+    }
+
+    /// Speed over the surface to the left of forward, m/s, (n,).
+    #[getter]
+    fn sideways_speed<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.contacts(py, |contact| contact.sideways_speed)
+    }
+
+    /// Equivalent fall height, m, (n,).
+    #[getter]
+    fn fall_height<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.contacts(py, |contact| contact.fall_height)
+    }
+
+    /// Angle between path and surface, degrees, (n,).
+    #[getter]
+    fn angle_deg<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.contacts(py, |contact| degrees(contact.angle))
+    }
+
+    /// Level distance from the tyres' point at the launch to the mark, m, (n,).
+    #[getter]
+    fn distance<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.contacts(py, |contact| contact.distance)
+    }
+
+    /// How far the mark is below that point, m, (n,).
+    #[getter]
+    fn drop<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.contacts(py, |contact| contact.drop)
+    }
+
+    /// Lean still owed at the touchdown, degrees, (n,).
+    #[getter]
+    fn lean_owed_deg<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.contacts(py, |contact| degrees(contact.lean_owed))
+    }
+
+    /// Names of the rider classes.
+    #[getter]
+    fn class_names(&self) -> Vec<String> {
+        self.core.classes().to_vec()
+    }
+
+    /// Seed they were drawn from.
+    #[getter]
+    fn seed(&self) -> u64 {
+        self.core.seed()
+    }
+
+    /// The ground they come down on.
+    #[getter]
+    fn ground(&self) -> Ground {
+        Ground { core: self.core.ground().clone() }
+    }
+
+    /// Share of all passes that leaves over the edge.
+    #[getter]
+    fn leaving(&self) -> f64 {
+        self.core.share_leaving()
+    }
+
+    /// Why the others do not, in words, the commonest first.
+    #[getter]
+    fn reasons(&self) -> Vec<String> {
+        self.core.reasons().iter().map(ToString::to_string).collect()
+    }
+
+    /// What is not wrong but unwise: who does not leave, who falls high, in words.
+    #[getter]
+    fn warnings(&self) -> Vec<String> {
+        warnings(&self.core)
+    }
+
+    /// The flight of one pass.
+    ///
+    /// Args:
+    ///     i: which, from 0.
+    ///
+    /// Raises:
+    ///     InputError: no such pass, or one that does not leave the edge.
+    fn flight(&self, i: usize) -> Result<Flight, Failure> {
+        let pass = self.core.members().get(i).ok_or_else(|| {
+            Failure::input(&format!("i = {i} is out of range: below {}", self.core.len()))
+        })?;
+        let flight = pass.flight.clone().ok_or_else(|| {
+            Failure::input(&format!("pass {i} does not leave the edge: {}", pass.outcome))
+        })?;
+        Ok(Flight { core: flight })
+    }
+
+    /// `n` places of the centre of mass of one pass in the air, m, (n, 3).
+    ///
+    /// Args:
+    ///     i: which pass, from 0.
+    ///     n: how many places, evenly spaced in time from launch to end.
+    ///
+    /// Raises:
+    ///     InputError: no such pass, or one that does not leave the edge.
+    #[pyo3(signature = (i, n=60))]
+    fn path<'py>(
+        &self,
+        py: Python<'py>,
+        i: usize,
+        n: usize,
+    ) -> Result<Bound<'py, PyArray2<f64>>, Failure> {
+        Ok(arrays::vectors(py, &self.flight(i)?.core.path(n))?)
+    }
+
+    /// The same rides and paths through the air onto another ground, such as one with a
+    /// landing: only the touch is looked for again.
+    ///
+    /// Args:
+    ///     ground: onto what.
+    ///     threads: how many; None takes as many as the machine has.
+    ///
+    /// Raises:
+    ///     PassesError: a touch that cannot be computed.
+    #[pyo3(signature = (ground, threads=None))]
+    fn on(&self, py: Python<'_>, ground: &Ground, threads: Option<usize>) -> Result<Self, Failure> {
+        let (passes, onto) = (&self.core, &ground.core);
+        let core = watch::crewed(py, threads, None, |crew| passes.on(onto, crew))??;
+        let recipe = Recipe { ground: Some(ground.core.clone()), ..self.recipe.clone() };
+        Ok(Self { recipe, core })
+    }
+
+    /// A `pandas.DataFrame` with a row per pass; needs pandas.
+    fn to_pandas<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::frames::to_pandas(slf.py(), columns::all(slf)?, "pass")
+    }
+
+    /// An `xarray.Dataset` along `pass`; needs xarray.
+    fn to_xarray<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::frames::to_xarray(slf.py(), columns::all(slf)?, "pass")
+    }
+
+    fn __len__(&self) -> usize {
+        self.core.len()
+    }
+
+    fn __repr__(&self) -> String {
+        format!(
+            "<Passes: {} over {:?} from seed {}, {:.1} % leave the edge>",
+            self.core.len(),
+            self.recipe.site.name,
+            self.core.seed(),
+            100.0 * self.core.share_leaving(),
+        )
+    }
+
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::cards::html(slf.as_any())
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
+        reduce::<Self>(py, &self.recipe)
+    }
+}
+
+impl Passes {
+    /// Passes and what they were made from.
+    pub fn new(core: Core, recipe: Recipe) -> Self {
+        Self { recipe, core }
+    }
+}
+
+/// The share that does not leave above which it is said first.
+const MANY: f64 = 0.05;
+/// The fall height above which a caution is given, m.
+const HIGH: f64 = 1.5;
+
+fn warnings(passes: &Core) -> Vec<String> {
+    let mut said = Vec::new();
+    let staying = 1.0 - passes.share_leaving();
+    if staying > MANY {
+        said.push(format!("{:.1} % do not leave the edge: see reasons", 100.0 * staying));
+    }
+    let high = passes
+        .members()
+        .iter()
+        .filter(|pass| pass.contact().is_some_and(|contact| contact.fall_height > HIGH));
+    let share: f64 = high.map(|pass| pass.drawn.weight).sum();
+    if share > 0.0 {
+        said.push(format!(
+            "{:.1} % come down harder than a fall height of {HIGH} m, which can hurt",
+            100.0 * share
+        ));
+    }
+    said
+}
+
+impl Pickled for Passes {
+    const NAME: &'static str = "Passes";
+    type Core = Recipe;
+
+    fn from_core(recipe: Recipe) -> Result<Self, Failure> {
+        Ok(Self { core: recipe.ride(&watch::Crew::default())?, recipe })
+    }
+}

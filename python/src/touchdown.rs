@@ -1,0 +1,182 @@
+//! The moment of landing.
+
+use crate::arrays::vector;
+use crate::errors::Failure;
+use crate::pickle::{Reduced, pickled, reduce};
+use crate::text;
+use crate::units::degrees;
+use loamline::touchdown::{Contact, Touchdown as Core};
+use nalgebra::Vector3;
+use numpy::PyArray1;
+use pyo3::prelude::*;
+
+/// The moment of landing and what it says: where, how fast, how hard.
+///
+/// Made by `flight.touchdown`. Where there was no touch, numbers are NaN and `outcome` says why.
+#[pyclass(frozen, eq, module = "loamline")]
+#[derive(Debug, Clone, PartialEq)]
+pub struct Touchdown {
+    /// The core's touchdown.
+    pub core: Core,
+}
+
+#[pymethods]
+impl Touchdown {
+    /// How the flight came out: "landed"; on a landing "caught", "short", "long" or "wide"; else
+    /// "rolled_off", "off_survey" or "no_touchdown".
+    #[getter]
+    fn outcome(&self) -> &'static str {
+        self.core.outcome.word()
+    }
+
+    /// Time from the launch to the end, s.
+    #[getter]
+    fn time(&self) -> f64 {
+        self.core.time
+    }
+
+    /// The tyres' mark: where a flag would be planted, m, an array of three.
+    #[getter]
+    fn mark<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
+        self.vector(py, |contact| contact.mark)
+    }
+
+    /// The centre of mass, m, an array of three.
+    #[getter]
+    fn position<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
+        self.vector(py, |contact| contact.position)
+    }
+
+    /// Velocity of the centre of mass, m/s, an array of three.
+    #[getter]
+    fn velocity<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
+        self.vector(py, |contact| contact.velocity)
+    }
+
+    /// Unit vector from the touched place to the centre of mass, an array of three.
+    #[getter]
+    fn normal<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
+        self.vector(py, |contact| contact.normal)
+    }
+
+    /// Speed into the surface, m/s.
+    #[getter]
+    fn normal_speed(&self) -> f64 {
+        self.number(|contact| contact.normal_speed)
+    }
+
+    /// Equivalent fall height, m: the drop onto level ground that comes down as hard,
+    /// `normal_speed**2 / (2 g)`.
+    #[getter]
+    fn fall_height(&self) -> f64 {
+        self.number(|contact| contact.fall_height)
+    }
+
+    /// Angle between path and surface, degrees.
+    #[getter]
+    fn angle_deg(&self) -> f64 {
+        self.number(|contact| degrees(contact.angle))
+    }
+
+    /// Speed over the surface, forward, m/s.
+    #[getter]
+    fn along_speed(&self) -> f64 {
+        self.number(|contact| contact.along_speed)
+    }
+
+    /// Speed over the surface to the left of forward, m/s.
+    ///
+    /// Forward is the landing's heading where there is a landing, else where the bike pointed at
+    /// the launch, else where the path goes.
+    #[getter]
+    fn sideways_speed(&self) -> f64 {
+        self.number(|contact| contact.sideways_speed)
+    }
+
+    /// Grip that stopping the sideways speed in the landing would take.
+    #[getter]
+    fn grip_demand(&self) -> f64 {
+        self.number(|contact| contact.grip_demand)
+    }
+
+    /// Level distance from the tyres' point at the launch to the mark, m; from the centre of mass
+    /// for a launch by hand.
+    #[getter]
+    fn distance(&self) -> f64 {
+        self.number(|contact| contact.distance)
+    }
+
+    /// How far the mark is below that point, m.
+    #[getter]
+    fn drop(&self) -> f64 {
+        self.number(|contact| contact.drop)
+    }
+
+    /// Lean still owed, degrees: above 0 the rider touches before he is upright.
+    #[getter]
+    fn lean_owed_deg(&self) -> f64 {
+        self.number(|contact| degrees(contact.lean_owed))
+    }
+
+    /// Whether the rider is upright when he touches; None where he does not touch.
+    #[getter]
+    fn upright(&self) -> Option<bool> {
+        self.core.contact.map(|contact| contact.is_upright())
+    }
+
+    /// Distance to the ground less reach, m: at most 1e-9 on planes, 1e-7 on grids and surveys.
+    #[getter]
+    fn residual(&self) -> f64 {
+        self.number(|contact| contact.residual)
+    }
+
+    /// What is not wrong but unwise, or past what the model is good for, in words.
+    #[getter]
+    fn warnings(&self) -> Vec<String> {
+        self.core.warnings.iter().map(ToString::to_string).collect()
+    }
+
+    /// The model behind the numbers, its source and its limits, in words.
+    fn explain(&self) -> String {
+        self.core.explain()
+    }
+
+    fn __repr__(&self) -> String {
+        let outcome = self.outcome();
+        let Some(contact) = &self.core.contact else {
+            return format!("<Touchdown: {outcome} after {:.3} s>", self.core.time);
+        };
+        format!(
+            "<Touchdown: {outcome} at {}, fall height {:.3} m, {:.2} m out and {:.2} m down>",
+            text::tuple(&contact.mark.map(|x| (x * 1e3).round() / 1e3)),
+            contact.fall_height,
+            contact.distance,
+            contact.drop,
+        )
+    }
+
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::cards::html(slf.as_any())
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
+        reduce::<Self>(py, &self.core)
+    }
+}
+
+impl Touchdown {
+    fn number(&self, of: impl Fn(&Contact) -> f64) -> f64 {
+        self.core.contact.as_ref().map_or(f64::NAN, of)
+    }
+
+    fn vector<'py>(
+        &self,
+        py: Python<'py>,
+        of: impl Fn(&Contact) -> Vector3<f64>,
+    ) -> Bound<'py, PyArray1<f64>> {
+        let nowhere = || Vector3::repeat(f64::NAN);
+        vector(py, &self.core.contact.as_ref().map_or_else(nowhere, of))
+    }
+}
+
+pickled!(Touchdown, Core);
