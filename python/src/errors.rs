@@ -1,7 +1,9 @@
 //! The exceptions, and what core error becomes which.
 
+use loamline::design::FitError;
 use loamline::earth::{SoilError, VolumeError};
 use loamline::feature::WallError;
+use loamline::files::{FileError, Spot};
 use loamline::flight::FlightError;
 use loamline::geometry::GeometryError;
 use loamline::ground::{GroundError, LandingError};
@@ -171,6 +173,10 @@ impl Failure {
         Self::new(Kind::Cancelled, "stopped by the progress function")
     }
 
+    fn at(self, spot: &Spot) -> Self {
+        self.set("path", spot.file().to_path_buf()).set("line", spot.line())
+    }
+
     fn set(self, name: &str, value: impl for<'py> IntoPyObject<'py>) -> Self {
         // An attribute that cannot be set must not hide the error that carries it.
         Python::attach(|py| self.0.value(py).setattr(name, value).unwrap_or_default());
@@ -278,6 +284,37 @@ impl From<PassesError> for Failure {
             PassesError::Site(site) => site.into(),
             PassesError::Crew(crew) => crew.into(),
             other => Self::new(Kind::Passes, &other.to_string()),
+        }
+    }
+}
+
+impl From<FileError> for Failure {
+    fn from(error: FileError) -> Self {
+        let said = Self::new(Kind::File, &error.to_string());
+        match error {
+            FileError::OutOfRange { at, field, value, allowed } => {
+                said.about(&field).set("value", value).set("allowed", allowed).at(&at)
+            }
+            FileError::Unfit { at, field, .. } | FileError::WrongType { at, field, .. } => {
+                said.about(&field).at(&at)
+            }
+            FileError::UnknownKey { at, key, .. }
+            | FileError::WrongUnit { at, key, .. }
+            | FileError::MissingKey { at, key, .. } => said.about(&key).at(&at),
+            FileError::Syntax { at, .. } => said.at(&at),
+            _ => said,
+        }
+    }
+}
+
+impl From<FitError> for Failure {
+    fn from(error: FitError) -> Self {
+        match error {
+            FitError::OutOfRange(number) => number.into(),
+            FitError::Site(site) => site.into(),
+            FitError::Passes(passes) => passes.into(),
+            FitError::Crew(crew) => crew.into(),
+            other => Self::new(Kind::Fit, &other.to_string()),
         }
     }
 }

@@ -10,6 +10,8 @@ mod brake;
 mod cards;
 mod earthwork;
 mod errors;
+mod files;
+mod fit;
 mod flight;
 mod flights;
 mod frames;
@@ -28,6 +30,7 @@ mod rider_class;
 mod site;
 mod text;
 mod touchdown;
+mod tradeoff;
 mod units;
 mod wall;
 mod watch;
@@ -45,6 +48,10 @@ mod _native {
     use super::air::Air;
     #[pymodule_export]
     use super::earthwork::{Earthwork, earthwork};
+    #[pymodule_export]
+    use super::files::{site_schema, write_obj, write_ply};
+    #[pymodule_export]
+    use super::fit::{Fit, fit_landing};
     #[pymodule_export]
     use super::flight::Flight;
     #[pymodule_export]
@@ -75,6 +82,8 @@ mod _native {
     use super::site::Site;
     #[pymodule_export]
     use super::touchdown::Touchdown;
+    #[pymodule_export]
+    use super::tradeoff::{Tradeoff, tradeoff};
     #[pymodule_export]
     use super::wall::Wall;
 

@@ -66,6 +66,7 @@ restorers!(
     absorber::Absorber,
     air::Air,
     earthwork::Earthwork,
+    fit::Fit,
     flight::Flight,
     ground::Ground,
     hold::HoldSpeeds,
@@ -80,5 +81,6 @@ restorers!(
     rider_class::RiderClass,
     site::Site,
     touchdown::Touchdown,
+    tradeoff::Tradeoff,
     wall::Wall,
 );

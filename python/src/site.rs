@@ -14,10 +14,12 @@ use crate::text;
 use crate::wall::Wall;
 use crate::watch;
 use loamline::earth::Loads;
+use loamline::files;
 use loamline::site::{Descent, Site as Core};
 use numpy::PyArray2;
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
+use std::path::PathBuf;
 
 /// A site, values only: the place, its takeoff, who rides there, and what a landing may be.
 ///
@@ -34,6 +36,39 @@ type Obstacle = (String, (f64, f64, f64), f64);
 
 #[pymethods]
 impl Site {
+    /// The site that a file tells, with the tables it names.
+    ///
+    /// Args:
+    ///     path: the site file (TOML).
+    ///
+    /// Raises:
+    ///     FileError: names the file, the line, the key, the value and what may stand there.
+    #[staticmethod]
+    fn load(py: Python<'_>, path: PathBuf) -> Result<Self, Failure> {
+        Ok(Self { core: py.detach(|| files::load_site(path))? })
+    }
+
+    /// The demo site: an invented heath with a right-hand wall that steepens, before a gully.
+    ///
+    /// >>> import loamline as ll
+    /// >>> ll.Site.demo().invented
+    /// True
+    #[staticmethod]
+    fn demo() -> Result<Self, Failure> {
+        Ok(Self { core: files::demo_site()? })
+    }
+
+    /// Write the site to a file, with its tables beside it; whole or not at all.
+    ///
+    /// Args:
+    ///     path: the site file (TOML).
+    ///
+    /// Raises:
+    ///     FileError: a file that cannot be written.
+    fn save(&self, py: Python<'_>, path: PathBuf) -> Result<(), Failure> {
+        Ok(py.detach(|| files::save_site(path, &self.core))?)
+    }
+
     /// What the site is called.
     #[getter]
     fn name(&self) -> &str {
