@@ -22,6 +22,7 @@ __all__ = [
     "Cancelled",
     "Earthwork",
     "FileError",
+    "Fit",
     "FitError",
     "Flight",
     "FlightError",
@@ -42,12 +43,18 @@ __all__ = [
     "RiderClass",
     "Site",
     "Touchdown",
+    "Tradeoff",
     "Wall",
     "__version__",
     "_flights",
     "_restore",
     "earthwork",
+    "fit_landing",
     "flights",
+    "site_schema",
+    "tradeoff",
+    "write_obj",
+    "write_ply",
 ]
 __version__: str
 
@@ -331,7 +338,7 @@ class Profile:
     >>> import loamline as ll
     >>> hill = ll.Profile([0, 10, 20], [3, 1, 0], radius=2.0)
     >>> round(hill.line().length, 3)
-    20.242
+    20.248
     """
     __hash__: ClassVar[None]  # type: ignore[assignment]
     def __new__(
@@ -458,7 +465,7 @@ class Wall:
         >>> import loamline as ll
         >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
         >>> round(wall.line(enter=0.25, leave=1.6).length, 2)
-        7.19
+        7.49
         """
     def hold_speeds(self, line: Line, rider: Rider, air: Air) -> HoldSpeeds:
         """The entry speeds that hold a line to its end: `line.hold_speeds(rider, air)`.
@@ -1272,8 +1279,8 @@ def earthwork(
     >>> level = ll.Ground.plane()
     >>> landing = ll.Landing(crest=(4, 0), heading_deg=0, slope_deg=20, length=4, width=3)
     >>> earth = ll.earthwork(level, level.with_landing(landing), soil="loam")
-    >>> 12 < earth.fill < 16
-    True
+    >>> round(earth.fill, 1)
+    21.0
     """
 
 
@@ -1331,6 +1338,33 @@ class Site:
     Made by `Site.load(path)` and `Site.demo()`. The site frame is right-handed with z up, metres.
     """
     __hash__: ClassVar[None]  # type: ignore[assignment]
+    @staticmethod
+    def load(path: _Path) -> Site:
+        """The site that a file tells, with the tables it names.
+
+        Args:
+            path: the site file (TOML).
+
+        Raises:
+            FileError: names the file, the line, the key, the value and what may stand there.
+        """
+    @staticmethod
+    def demo() -> Site:
+        """The demo site: an invented heath with a right-hand wall that steepens, before a gully.
+
+        >>> import loamline as ll
+        >>> ll.Site.demo().invented
+        True
+        """
+    def save(self, path: _Path) -> None:
+        """Write the site to a file, with its tables beside it; whole or not at all.
+
+        Args:
+            path: the site file (TOML).
+
+        Raises:
+            FileError: a file that cannot be written.
+        """
     def run_in(self, start: float) -> Line:
         """The tyres' line down the run-in from a start mark.
 
@@ -1616,3 +1650,204 @@ class Passes:
     @property
     def warnings(self) -> list[str]:
         """What is not wrong but unwise: who does not leave, who falls high, in words."""
+
+
+@final
+class Fit:
+    """A landing fitted to riders, what it takes, and how it takes them.
+
+    Made by `fit_landing(...)`. Shares but `leaving` are of those who leave the edge.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def landing(self) -> Landing:
+        """The landing, its crest height settled."""
+    @property
+    def volume(self) -> float:
+        """Earth of the landing as placed, m^3, exactly; at most the budget."""
+    @property
+    def caught(self) -> float:
+        """Share that comes down softly: on the face at or below the fall limit, or rolls off so."""
+    @property
+    def p95_fall_height(self) -> float:
+        """95th percentile of the equivalent fall height, m; infinite where more than 5 % come down
+        where no ground is known.
+        """
+    @property
+    def on_face(self) -> float:
+        """Share that comes down on the face, softly or not."""
+    @property
+    def short(self) -> float:
+        """Share that comes down before the crest."""
+    @property
+    def long(self) -> float:
+        """Share that comes down past the foot."""
+    @property
+    def wide(self) -> float:
+        """Share that comes down off a side."""
+    @property
+    def rolled_off(self) -> float:
+        """Share that rolls off the edge."""
+    @property
+    def off(self) -> float:
+        """Share that leaves the known ground or finds none."""
+    @property
+    def leaving(self) -> float:
+        """Share of all riders that leaves the edge at all."""
+    @property
+    def fall_limit(self) -> float:
+        """Fall height up to which a touchdown counted as soft, m."""
+    @property
+    def ground(self) -> Ground:
+        """The ground with the landing on it.
+
+        Raises:
+            InputError: a landing that cannot be built.
+        """
+    @property
+    def warnings(self) -> list[str]:
+        """What is not wrong but unwise, in words, and a caution."""
+
+
+def fit_landing(
+    passes: Passes,
+    site: Site,
+    volume: float,
+    fall_limit: float | None = None,
+    seed: int = 1,
+    threads: int | None = None,
+    progress: _Progress | None = None,
+) -> Fit:
+    """The landing that takes most riders softly, for a budget of earth and within the site's bounds.
+
+    Better is a landing that takes more of those who leave the edge softly, and among equals the
+    one with the lower 95th percentile of fall height. The same passes, site, budget and seed give
+    the same landing on any number of threads; a search of this kind proves no optimum.
+
+    Args:
+        passes: who comes down, on the site's ground without a landing.
+        site: the bounds, the soil.
+        volume: placed earth at hand, m^3, above 0.
+        fall_limit: fall height up to which a touchdown counts as soft, m; None takes the site's.
+        seed: of the search.
+        threads: how many; None takes as many as the machine has.
+        progress: True for a line on standard error, or a function of (done, total) that may
+            return False to stop.
+
+    Raises:
+        InputError: a number outside its range, a site that is none.
+        FitError: no landing within the bounds, too little earth, nobody who comes down.
+        Cancelled: stopped by the progress function.
+    """
+
+
+@final
+class Tradeoff:
+    """The best landing for each of several volumes of earth; arrays in the order asked for.
+
+    Made by `tradeoff(...)`. Shares but `leaving` are of those who leave the edge.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def to_pandas(self) -> Any:
+        """A `pandas.DataFrame` with a row per budget; needs pandas."""
+    def to_xarray(self) -> Any:
+        """An `xarray.Dataset` along `budget`; needs xarray."""
+    def __len__(self) -> int: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def fits(self) -> list[Fit]:
+        """The fit of each budget."""
+    @property
+    def landings(self) -> list[Landing]:
+        """The landing of each budget."""
+    @property
+    def volumes(self) -> _Array:
+        """Budgets asked for, m^3, (n,)."""
+    @property
+    def placed(self) -> _Array:
+        """Earth that each landing takes as placed, m^3, (n,)."""
+    @property
+    def caught(self) -> _Array:
+        """Share that comes down softly, (n,)."""
+    @property
+    def p95_fall_height(self) -> _Array:
+        """95th percentile of the equivalent fall height, m, (n,)."""
+    @property
+    def on_face(self) -> _Array:
+        """Share that comes down on the face, softly or not, (n,)."""
+    @property
+    def short(self) -> _Array:
+        """Share that comes down before the crest, (n,)."""
+    @property
+    def long(self) -> _Array:
+        """Share that comes down past the foot, (n,)."""
+    @property
+    def wide(self) -> _Array:
+        """Share that comes down off a side, (n,)."""
+    @property
+    def rolled_off(self) -> _Array:
+        """Share that rolls off the edge, (n,)."""
+    @property
+    def off(self) -> _Array:
+        """Share that leaves the known ground or finds none, (n,)."""
+    @property
+    def leaving(self) -> _Array:
+        """Share of all riders that leaves the edge at all, (n,)."""
+
+
+def tradeoff(
+    passes: Passes,
+    site: Site,
+    volumes: ArrayLike,
+    fall_limit: float | None = None,
+    seed: int = 1,
+    threads: int | None = None,
+    progress: _Progress | None = None,
+) -> Tradeoff:
+    """The best landing for each of several volumes of earth.
+
+    A larger budget is never worse than a smaller one: less earth than there is fits both.
+
+    Args:
+        passes: who comes down, on the site's ground without a landing.
+        site: the bounds, the soil.
+        volumes: placed earth at hand, m^3, (n,), each above 0.
+        fall_limit: fall height up to which a touchdown counts as soft, m; None takes the site's.
+        seed: of the search.
+        threads: how many; None takes as many as the machine has.
+        progress: True for a line on standard error, or a function of (done, total) that may
+            return False to stop.
+
+    Raises:
+        InputError: a number outside its range, no volumes, a site that is none.
+        FitError: no landing within the bounds, too little earth, nobody who comes down.
+        Cancelled: stopped by the progress function.
+    """
+
+
+def write_obj(path: _Path, ground: Ground) -> None:
+    """Write the earth of the landing on a ground as Wavefront OBJ, m, z up.
+
+    Args:
+        path: the file; written whole or not at all.
+        ground: a ground with a landing.
+
+    Raises:
+        FileError: no landing on the ground, or a file that cannot be written.
+    """
+def write_ply(path: _Path, ground: Ground) -> None:
+    """Write the earth of the landing on a ground as ASCII PLY, m, z up.
+
+    Args:
+        path: the file; written whole or not at all.
+        ground: a ground with a landing.
+
+    Raises:
+        FileError: no landing on the ground, or a file that cannot be written.
+    """
+def site_schema() -> str:
+    """The JSON Schema of a site file, as text."""

@@ -16,23 +16,31 @@ TICK = 0.1
 class Line:
     """A progress line on `stream` (standard error); call it with `done` and `total`.
 
-    One line, rewritten in place, so it reads in a terminal and in a notebook alike.
+    One line a stage, rewritten in place, so it reads in a terminal and in a notebook alike.
+    Another total begins another stage.
     """
 
     def __init__(self, stream: TextIO | None = None) -> None:
         self._stream = stream or sys.stderr
-        self._start = time.monotonic()
-        self._last = -TICK
+        self._total = -1
+        self._start = self._last = 0.0
+        self._open = False
 
     def __call__(self, done: int, total: int) -> None:
-        """Show `done` of `total`, at most ten times a second and at the end."""
-        now = time.monotonic() - self._start
-        if done < total and now - self._last < TICK:
-            return
-        self._last = now
-        end = "\n" if done >= total else ""
-        self._stream.write("\r" + text(done, total, now) + end)
-        self._stream.flush()
+        """Show `done` of `total`, at most ten times a second and at the end of a stage."""
+        now = time.monotonic()
+        if total != self._total:
+            self._begin(total, now)
+        if self._open and (done >= total or now - self._last >= TICK):
+            self._last, self._open = now, done < total
+            self._stream.write("\r" + text(done, total, now - self._start))
+            self._stream.write("" if self._open else "\n")
+            self._stream.flush()
+
+    def _begin(self, total: int, now: float) -> None:
+        if self._open and self._total > 0:
+            self._stream.write("\n")
+        self._total, self._start, self._last, self._open = total, now, now - TICK, True
 
 
 def text(done: int, total: int, seconds: float) -> str:

@@ -70,7 +70,7 @@ def plan(site: Any, wish: Wish | None = None, stage: Any = None) -> Plan:
     limit = site.fall_limit if wish.fall_limit is None else wish.fall_limit
     volume = budget(site, wish)
     before = site.passes(n=wish.passes, seed=wish.seed, progress=stage("riding"))
-    shared = {"fall_limit": limit, "seed": wish.seed}
+    shared: dict[str, Any] = {"fall_limit": limit, "seed": wish.seed}
     fit = ll.fit_landing(before, site, volume=volume, progress=stage("fitting"), **shared)
     volumes = [volume * share for share in _TRADE_OFF]
     curve = ll.tradeoff(before, site, volumes=volumes, progress=stage("comparing"), **shared)

@@ -131,9 +131,13 @@ impl Line {
     /// >>> ride = level.ride(ll.Rider(crr=0.0, cda=0.0), ll.Air(), speed=8.0)
     /// >>> ride.outcome, round(ride.exit_speed, 9)
     /// ('reached', 8.0)
-    #[pyo3(signature = (
-        rider, air, speed, brake=None, lean="deck", power=0.0, drive_limit=3.0, sample=Some(0.02)
-    ))]
+    #[pyo3(
+        signature = (
+            rider, air, speed, brake=None, lean="deck", power=0.0, drive_limit=3.0,
+            sample=Some(0.02)
+        ),
+        text_signature = "($self, rider, air, speed, brake=None, lean='deck', power=0.0, drive_limit=3.0, sample=0.02)"
+    )]
     fn ride(
         &self,
         py: Python<'_>,

@@ -13,7 +13,6 @@ use numpy::{IntoPyArray, PyArray1};
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
-
 /// The columns of a table, in their order.
 const COLUMNS: [&str; 11] = [
     "volumes",
@@ -193,11 +192,7 @@ impl Tradeoff {
 }
 
 impl Tradeoff {
-    fn column<'py>(
-        &self,
-        py: Python<'py>,
-        of: impl Fn(&Fit) -> f64,
-    ) -> Bound<'py, PyArray1<f64>> {
+    fn column<'py>(&self, py: Python<'py>, of: impl Fn(&Fit) -> f64) -> Bound<'py, PyArray1<f64>> {
         self.fits.iter().map(of).collect::<Vec<f64>>().into_pyarray(py)
     }
 }

@@ -3,44 +3,59 @@
 use crate::errors::Failure;
 pub use loamline::math::parallel::Crew;
 use pyo3::prelude::*;
+use pyo3::types::PyBool;
 use std::ops::ControlFlow;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{self, RecvTimeoutError};
 use std::time::Duration;
 
 /// How often the calling thread looks for signals: well inside the 50 ms within which Ctrl-C acts.
 const TICK: Duration = Duration::from_millis(15);
 
+/// How much is done, of how much.
+type Share = (usize, usize);
+
 /// What workers and the calling thread tell each other.
 #[derive(Debug, Default)]
 pub struct Watch {
     stop: AtomicBool,
-    done: AtomicUsize,
-    total: AtomicUsize,
+    share: Mutex<Share>,
 }
 
 impl Watch {
-    /// Whether the work is to stop; workers ask this between chunks of well under 50 ms.
-    pub fn stopped(&self) -> bool {
-        self.stop.load(Ordering::Relaxed)
+    /// Notes `done` of `total` and says whether to go on; another total begins another stage.
+    fn report(&self, done: usize, total: usize) -> ControlFlow<()> {
+        if let Ok(mut share) = self.share.lock()
+            && (share.1 != total || share.0 < done)
+        {
+            *share = (done, total);
+        }
+        if self.stop.load(Ordering::Relaxed) {
+            return ControlFlow::Break(());
+        }
+        ControlFlow::Continue(())
     }
 
-    /// Notes `done` of `total` and says whether to go on.
-    pub fn report(&self, done: usize, total: usize) -> ControlFlow<()> {
-        self.done.fetch_max(done, Ordering::Relaxed);
-        self.total.store(total, Ordering::Relaxed);
-        if self.stopped() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    fn share(&self) -> Share {
+        self.share.lock().map_or((0, 0), |share| *share)
     }
+}
 
-    fn tell(&self, py: Python<'_>, progress: Option<&Py<PyAny>>) -> Result<(), Failure> {
-        let (Some(progress), total) = (progress, self.total.load(Ordering::Relaxed)) else {
+/// Who is told of progress, and what he was told last.
+struct Listener<'a> {
+    function: Option<&'a Py<PyAny>>,
+    told: Share,
+}
+
+impl Listener<'_> {
+    fn tell(&mut self, py: Python<'_>, share: Share) -> Result<(), Failure> {
+        let Some(function) = self.function.filter(|_| share != self.told) else {
             return Ok(());
         };
-        if total == 0 {
-            return Ok(());
-        }
-        let answer = progress.call1(py, (self.done.load(Ordering::Relaxed), total))?;
-        if answer.bind(py).is(pyo3::types::PyBool::new(py, false)) {
+        self.told = share;
+        let answer = function.call1(py, share)?;
+        if answer.bind(py).is(PyBool::new(py, false)) {
             return Err(Failure::cancelled());
         }
         Ok(())
@@ -84,23 +99,24 @@ pub fn crewed<T: Send>(
 ///
 /// A `KeyboardInterrupt`, an exception of `progress(done, total)`, or `progress` returning `False`
 /// (`Cancelled`) stops the work, and is raised once the workers have come home.
-pub fn long<T: Send>(
+fn long<T: Send>(
     py: Python<'_>,
     progress: Option<&Py<PyAny>>,
     work: impl FnOnce(&Watch) -> T + Send,
 ) -> Result<T, Failure> {
     let watch = Watch::default();
-    let (value, broken) = py.detach(|| attend(&watch, progress, work));
+    let mut listener = Listener { function: progress, told: (0, 0) };
+    let (value, broken) = py.detach(|| attend(&watch, &mut listener, work));
     if let Some(failure) = broken {
         return Err(failure);
     }
-    watch.tell(py, progress)?;
+    listener.tell(py, watch.share())?;
     Ok(value)
 }
 
 fn attend<T: Send>(
     watch: &Watch,
-    progress: Option<&Py<PyAny>>,
+    listener: &mut Listener<'_>,
     work: impl FnOnce(&Watch) -> T + Send,
 ) -> (T, Option<Failure>) {
     std::thread::scope(|scope| {
@@ -113,7 +129,7 @@ fn attend<T: Send>(
         let mut broken = None;
         while arrivals.recv_timeout(TICK) == Err(RecvTimeoutError::Timeout) {
             if broken.is_none() {
-                broken = look(watch, progress).err();
+                broken = look(watch, listener).err();
                 watch.stop.store(broken.is_some(), Ordering::Relaxed);
             }
         }
@@ -124,9 +140,9 @@ fn attend<T: Send>(
     })
 }
 
-fn look(watch: &Watch, progress: Option<&Py<PyAny>>) -> Result<(), Failure> {
+fn look(watch: &Watch, listener: &mut Listener<'_>) -> Result<(), Failure> {
     Python::attach(|py| {
         py.check_signals()?;
-        watch.tell(py, progress)
+        listener.tell(py, watch.share())
     })
 }

@@ -85,8 +85,7 @@ mod tests {
         let of = |kind: &str| -> Vec<Vec<f64>> {
             text.lines().filter(|l| l.starts_with(kind)).map(numbers).collect()
         };
-        let vertices: Vec<Vec<f64>> =
-            mesh.vertices().iter().map(|v| vec![v.x, v.y, v.z]).collect();
+        let vertices: Vec<Vec<f64>> = mesh.vertices().iter().map(|v| vec![v.x, v.y, v.z]).collect();
         let places = |t: &[u32; 3]| t.iter().map(|i| f64::from(*i) + 1.0).collect::<Vec<f64>>();
         assert_eq!(of("v "), vertices);
         assert_eq!(of("f "), mesh.triangles().iter().map(places).collect::<Vec<_>>());

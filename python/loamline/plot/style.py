@@ -42,13 +42,14 @@ MARKERS = {
 }
 
 
-@cache
-def _rules() -> RcParams:
-    """Reads the style sheet once."""
+def _read() -> RcParams:
+    """Reads the style sheet."""
     path = resources.files("loamline") / "loamline.mplstyle"
     with resources.as_file(path) as file:
         return mpl.rc_params_from_file(file, use_default_template=False)
 
+
+_rules = cache(_read)
 
 def sheet() -> AbstractContextManager[None]:
     """Returns a context in which loamline's style sheet holds."""
