@@ -104,7 +104,8 @@ mod tests {
         assert_eq!(rows.len(), points + faces);
         let v = mesh.vertices()[1];
         assert_eq!(rows[1], [v.x, v.y, v.z]);
-        assert!(rows[points..].iter().all(|row| row.len() == 4 && row[0] == 3.0));
+        assert!(body.lines().skip(points).all(|row| row.starts_with("3 ")));
+        assert!(rows[points..].iter().all(|row| row.len() == 4));
     }
 
     #[test]

@@ -51,6 +51,7 @@ def _read() -> RcParams:
 
 _rules = cache(_read)
 
+
 def sheet() -> AbstractContextManager[None]:
     """Returns a context in which loamline's style sheet holds."""
     return mpl.rc_context(_rules())
