@@ -4,6 +4,7 @@ mod error;
 mod integrate;
 mod ledger;
 mod path;
+mod series;
 
 pub use error::FlightError;
 pub use ledger::Ledger;
@@ -101,11 +102,10 @@ impl Launch {
         height: f64,
         options: FlightOptions,
     ) -> Result<Reach, FlightError> {
-        let near = ground.nearest(self.position, f64::INFINITY);
-        let lean = match (&self.attitude, near) {
-            (Some(attitude), Some(near)) => angle(&attitude.u, &near.normal),
-            _ => 0.0,
-        };
+        let lean = self.attitude.as_ref().map_or(0.0, |attitude| {
+            let near = ground.nearest(self.position, f64::INFINITY);
+            near.map_or(0.0, |near| angle(&attitude.u, &near.normal))
+        });
         if lean.is_nan() {
             return Err(OutOfRange::new("attitude.u", lean, "a finite vector").into());
         }

@@ -6,7 +6,7 @@ use crate::{
     ground::{End, Reach},
     math::{
         Vec2, Vec3,
-        path::{Motion, Quintic},
+        path::{Motion, Piece},
     },
     passes::{Pass, Passes},
 };
@@ -62,13 +62,13 @@ impl Flier {
     /// One quintic over the whole flight is off by `T^6 |x''''''| / 46080`: nanometres.
     fn between(weight: f64, first: &Motion, last: &Motion, flight: &Flight, bare: Bare) -> Self {
         let whole = if last.time > first.time {
-            Quintic::between(first, last)
+            Piece::between(first, last)
         } else {
-            Quintic::parabola(first, last.time)
+            Piece::parabola(first, last.time)
         };
         Self {
             weight,
-            terms: whole.terms(),
+            terms: std::array::from_fn(|power| whole.terms()[power]),
             end: last.time,
             reach: *flight.reach(),
             gravity: flight.flight_path().forces().g(),

@@ -1,15 +1,13 @@
-//! The flight with drag: integrated, and checked between the steps.
+//! The flight through rest in the air, where the drag has a kink: in short steps, checked in between.
 
 use super::error::FlightError;
 use crate::force::Forces;
 use crate::math::Vec3;
 use crate::math::ode::{Options, integrate};
-use crate::math::path::{Motion, Quintic};
+use crate::math::path::{Motion, Piece};
 use nalgebra::SVector;
 use std::convert::Infallible;
 
-/// The flight is integrated in stretches of this length, so that little is flown past the ground; seconds.
-pub(super) const CHUNK: f64 = 0.5;
 /// Tolerance of a step, in metres and metres a second, of place and velocity since the stretch's start.
 const TOLERANCE: f64 = 1e-12;
 /// What the quintic between two steps may be off; metres.
@@ -19,40 +17,44 @@ const MOST_HALVINGS: usize = 12;
 
 type State = SVector<f64, 6>;
 
-/// Flies on from the last node until a time, adding nodes.
-pub(super) fn extend(
-    nodes: &mut Vec<Motion>,
+/// The pieces that follow a motion until a time.
+pub(super) fn stretch(
+    from: &Motion,
     forces: &Forces,
     until: f64,
-) -> Result<(), FlightError> {
-    let Some(from) = nodes.last().copied() else { return Ok(()) };
-    let step = longest_step(&from, forces, until - from.time);
-    for node in stretch(&from, forces, until, step)? {
-        add(nodes, node, forces, MOST_HALVINGS)?;
+) -> Result<Vec<Piece>, FlightError> {
+    let mut pieces = Vec::new();
+    let mut last = *from;
+    for node in steps(from, forces, until, until - from.time)? {
+        add(&mut pieces, &last, &node, forces, MOST_HALVINGS)?;
+        last = node;
     }
-    Ok(())
+    Ok(pieces)
 }
 
-/// Adds a node, and where the quintic up to it is not good enough, nodes before it.
+/// Adds the piece between two motions, or finer ones where it is not good enough.
 fn add(
-    nodes: &mut Vec<Motion>,
-    node: Motion,
+    pieces: &mut Vec<Piece>,
+    from: &Motion,
+    to: &Motion,
     forces: &Forces,
     halvings: usize,
 ) -> Result<(), FlightError> {
-    let Some(before) = nodes.last().copied() else { return Ok(()) };
-    if halvings == 0 || error_between(&before, &node, forces) <= BETWEEN {
-        nodes.push(node);
+    let piece = Piece::between(from, to);
+    if halvings == 0 || error_of(&piece, from, to, forces) <= BETWEEN {
+        pieces.push(piece);
         return Ok(());
     }
-    for finer in stretch(&before, forces, node.time, 0.5 * (node.time - before.time))? {
-        add(nodes, finer, forces, halvings - 1)?;
+    let mut last = *from;
+    for node in steps(from, forces, to.time, 0.5 * (to.time - from.time))? {
+        add(pieces, &last, &node, forces, halvings - 1)?;
+        last = node;
     }
     Ok(())
 }
 
 /// The accepted steps after a motion, the last at `until`.
-fn stretch(
+fn steps(
     from: &Motion,
     forces: &Forces,
     until: f64,
@@ -61,8 +63,7 @@ fn stretch(
     let rhs = |_: f64, y: &State| Ok::<_, Infallible>(rate(y, forces));
     let mut start = State::zeros();
     start.fixed_rows_mut::<3>(3).copy_from(&from.velocity);
-    let options =
-        Options::new(TOLERANCE, TOLERANCE).with_max_step(max_step).with_first_step(max_step);
+    let options = Options::new(TOLERANCE, TOLERANCE).with_max_step(max_step);
     let steps = integrate(rhs, from.time, start, until, &options)?;
     let motions = steps.x.iter().zip(&steps.y).zip(&steps.dy).skip(1);
     Ok(motions
@@ -86,22 +87,9 @@ fn rate(y: &State, forces: &Forces) -> State {
 ///
 /// Its error is `x'''''' (s (s - h))^3 / 720`: `h^6 x'''''' / 46080` in the middle, where its second derivative, the
 /// defect, is 24 / h^2 times as large.
-fn error_between(a: &Motion, b: &Motion, forces: &Forces) -> f64 {
+fn error_of(piece: &Piece, a: &Motion, b: &Motion, forces: &Forces) -> f64 {
     let h = b.time - a.time;
-    let middle = Quintic::between(a, b).motion(a.time + 0.5 * h);
+    let middle = piece.motion(a.time + 0.5 * h);
     let wanted = forces.gravity() + forces.drag(middle.velocity);
     (middle.acceleration - wanted).norm() * h * h / 24.0
-}
-
-/// A step over which the quintic should be good enough, from the drag's distance to its kink at rest in the air.
-///
-/// With `u` the air speed, drag `k u^2` changes on the time scale `u / g`, so `x''''''` is about `24 k g^4 / u^2`.
-fn longest_step(from: &Motion, forces: &Forces, duration: f64) -> f64 {
-    let through_air = from.velocity - forces.wind();
-    let later = through_air.z - forces.g() * duration;
-    let climb =
-        if through_air.z * later > 0.0 { through_air.z.abs().min(later.abs()) } else { 0.0 };
-    let slowest = through_air.xy().norm_squared() + climb * climb;
-    let sixth = 24.0 * forces.k() * forces.g().powi(4) / slowest.max(1e-3);
-    (46080.0 * BETWEEN / sixth).powf(1.0 / 6.0).min(duration)
 }

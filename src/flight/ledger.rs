@@ -1,7 +1,7 @@
 //! Where the energy of a flight went.
 
 use super::path::FlightPath;
-use crate::math::path::{Motion, Path, Quintic};
+use crate::math::path::{Motion, Path, Piece};
 use crate::math::quadrature;
 use serde::{Deserialize, Serialize};
 
@@ -30,7 +30,7 @@ impl FlightPath {
     /// Where the energy went from the launch to a time since.
     pub fn ledger(&self, until: f64) -> Ledger {
         let (first, last) = (self.motion(0.0), self.motion(until));
-        let lost = |piece: &Quintic| {
+        let lost = |piece: &Piece| {
             let (a, b) = piece.span();
             let power = |t| {
                 let v = piece.velocity(t);
@@ -42,7 +42,7 @@ impl FlightPath {
         Ledger {
             start: kinetic(&first),
             gravity: self.forces().g() * (first.position.z - last.position.z),
-            drag: if self.forces().k() > 0.0 { self.pieces().map(|p| lost(&p)).sum() } else { 0.0 },
+            drag: if self.forces().k() > 0.0 { self.pieces().iter().map(lost).sum() } else { 0.0 },
             end: kinetic(&last),
         }
     }

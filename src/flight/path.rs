@@ -1,26 +1,29 @@
 //! The path of the centre of mass through the air, kept as its motion at a few times.
 
 use super::error::FlightError;
-use super::integrate::{self, CHUNK};
+use super::{integrate, series};
 use crate::force::Forces;
 use crate::ground::{End, Ground, Reach, Search};
 use crate::math::Vec3;
-use crate::math::path::{Motion, Quintic};
+use crate::math::path::{Motion, Path, Piece};
 use crate::math::range::{finite, within};
 use serde::{Deserialize, Serialize};
 
 /// No ground within this time is no touchdown; seconds.
 pub(super) const LONGEST: f64 = 60.0;
 
+/// Where the series is of no use, near rest in the air, this much is flown in short steps; seconds.
+const THROUGH_REST: f64 = 0.05;
+
 /// A path through the air under gravity and drag, from the launch at time 0.
 ///
-/// Without drag it is one parabola, exact to rounding (wind then does not matter). With drag it is a quintic in time
-/// between each two accepted steps of the integration, good to 1e-10 m. It can be tested on any number of grounds.
+/// Without drag it is one parabola, exact to rounding (wind then does not matter), long enough for any flight. With drag
+/// it is a chain of polynomials in time, good to 1e-10 m. It can be tested on any number of grounds.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct FlightPath {
     forces: Forces,
-    nodes: Vec<Motion>,
-    end: f64,
+    start: Motion,
+    pieces: Vec<Piece>,
 }
 
 impl FlightPath {
@@ -34,30 +37,26 @@ impl FlightPath {
             finite(field, *value)?;
         }
         let acceleration = forces.gravity() + forces.drag(velocity);
-        let nodes = vec![Motion { time: 0.0, position, velocity, acceleration }];
-        Ok(Self { forces, nodes, end: 0.0 })
+        let start = Motion { time: 0.0, position, velocity, acceleration };
+        let mut path = Self { forces, start, pieces: Vec::new() };
+        if path.forces.k() <= 0.0 {
+            path.pieces.push(Piece::parabola(&start, LONGEST));
+        }
+        Ok(path)
     }
 
-    /// Flies on until a time since the launch, at most 60 s; a path that is as long already stays as it is.
+    /// Flies on at least until a time since the launch, which is at most 60 s.
     pub fn fly(&mut self, until: f64) -> Result<(), FlightError> {
         within("duration", until, 0.0, LONGEST)?;
-        if until <= self.end {
-            return Ok(());
+        while self.duration() < until {
+            self.fly_on()?;
         }
-        if self.forces.k() > 0.0 {
-            while self.end < until {
-                let next = (self.end + CHUNK).min(until);
-                integrate::extend(&mut self.nodes, &self.forces, next)?;
-                self.end = next;
-            }
-        }
-        self.end = until;
         Ok(())
     }
 
-    /// How long the path is, seconds.
+    /// How long the path is, seconds: up to a piece longer than was asked for.
     pub fn duration(&self) -> f64 {
-        self.end
+        self.pieces.last().map_or(self.start.time, |piece| piece.span().1)
     }
 
     /// The forces that made it.
@@ -66,16 +65,15 @@ impl FlightPath {
     }
 
     /// The pieces of the path, in order.
-    pub fn pieces(&self) -> impl Iterator<Item = Quintic> + '_ {
-        self.pieces_from(0)
+    pub fn pieces(&self) -> &[Piece] {
+        &self.pieces
     }
 
     /// Place, velocity and acceleration at a time since the launch; those of the nearest end outside the path.
     pub fn motion(&self, t: f64) -> Motion {
-        let t = t.clamp(0.0, self.end);
-        let after = self.nodes.partition_point(|node| node.time <= t);
-        let at = after.saturating_sub(1).min(self.nodes.len().saturating_sub(2));
-        self.piece(at).motion(t)
+        let t = t.clamp(self.start.time, self.duration());
+        let at = self.pieces.partition_point(|piece| piece.span().1 < t);
+        self.pieces.get(at).map_or(self.start, |piece| piece.motion(t))
     }
 
     /// The place at a time since the launch.
@@ -91,24 +89,38 @@ impl FlightPath {
     /// How the path ends on a ground. It flies on past its own end as long as need be, up to 60 s.
     pub fn touch(&self, ground: &Ground, reach: Reach) -> Result<End, FlightError> {
         let mut search = Search::new(ground, reach);
-        if let Some(end) = self.pieces().find_map(|piece| search.follow(&piece)) {
+        if let Some(end) = self.pieces.iter().find_map(|piece| search.follow(piece)) {
             return Ok(end);
         }
-        let last = self.nodes[self.nodes.len() - 1];
-        let mut rest = Self { forces: self.forces, nodes: vec![last], end: self.end };
-        rest.fly_to(&mut search)
+        let start = self.motion(self.duration());
+        Self { forces: self.forces, start, pieces: Vec::new() }.fly_to(&mut search)
     }
 
-    /// Flies on until the search ends.
+    /// Flies until the search ends.
     pub(super) fn fly_to(&mut self, search: &mut Search) -> Result<End, FlightError> {
-        while self.end < LONGEST {
-            let (seen, from) = (self.nodes.len() - 1, self.end);
-            self.fly((from + if self.forces.k() > 0.0 { CHUNK } else { LONGEST }).min(LONGEST))?;
-            if let Some(end) = self.pieces_from(seen).find_map(|piece| search.follow(&piece)) {
+        let mut seen = 0;
+        loop {
+            if let Some(end) = self.pieces[seen..].iter().find_map(|piece| search.follow(piece)) {
                 return Ok(end);
             }
+            if self.duration() >= LONGEST {
+                return Ok(search.give_up(LONGEST));
+            }
+            seen = self.pieces.len();
+            self.fly_on()?;
         }
-        Ok(search.give_up(LONGEST))
+    }
+
+    /// Adds the next piece, or the next few where the air speed passes near zero.
+    fn fly_on(&mut self) -> Result<(), FlightError> {
+        let last = self.motion(self.duration());
+        if let Some(piece) = series::next_piece(&last, &self.forces, LONGEST) {
+            self.pieces.push(piece);
+        } else {
+            let until = LONGEST.min(last.time + THROUGH_REST);
+            self.pieces.extend(integrate::stretch(&last, &self.forces, until)?);
+        }
+        Ok(())
     }
 
     /// The highest moment from the launch to a time since.
@@ -136,19 +148,6 @@ impl FlightPath {
     pub fn sample(&self, until: f64, n: usize) -> Vec<Vec3> {
         let last = n.saturating_sub(1).max(1) as f64;
         (0..n).map(|i| self.position(until * (i as f64 / last))).collect()
-    }
-
-    fn pieces_from(&self, first: usize) -> impl Iterator<Item = Quintic> + '_ {
-        let count = (self.nodes.len() - 1).max(usize::from(self.end > self.nodes[0].time));
-        (first..count).map(|at| self.piece(at))
-    }
-
-    /// The piece after a node: the parabola to the end where the node is the only one.
-    fn piece(&self, at: usize) -> Quintic {
-        match self.nodes.get(at + 1) {
-            Some(next) => Quintic::between(&self.nodes[at], next),
-            None => Quintic::parabola(&self.nodes[at], self.end),
-        }
     }
 }
 

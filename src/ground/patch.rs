@@ -41,6 +41,15 @@ impl Patch {
         Bounds::of(&corners)
     }
 
+    /// The four quarters of the patch: the same surface in pieces.
+    pub(super) fn quarters(&self) -> [Self; 4] {
+        let size = 0.5 * self.size;
+        [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0)].map(|(u, v)| {
+            let at = Vec2::new(u * size.x, v * size.y);
+            Self { corner: self.point(at), size, slope: self.gradient(at), twist: self.twist }
+        })
+    }
+
     /// The point at a plan position from the low corner.
     pub(super) fn point(&self, at: Vec2) -> Vec3 {
         self.corner + Vec3::new(at.x, at.y, self.slope.dot(&at) + self.twist * at.x * at.y)
@@ -110,10 +119,8 @@ impl Patch {
 
     /// Whether the squared distance is convex over the patch, so that it has one least point.
     fn is_bowl(&self, from: &Vec3) -> bool {
-        let bounds = self.bounds();
-        let height = from.z + self.corner.z;
-        let far = (height - bounds.low.z).abs().max((height - bounds.high.z).abs());
-        far * self.twist.abs() < 1.0
+        let run = self.slope.abs().dot(&self.size) + self.twist.abs() * self.size.x * self.size.y;
+        (from.z.abs() + run) * self.twist.abs() < 1.0
     }
 
     /// The best `x` on the patch's straight line at `y`.
@@ -263,6 +270,16 @@ mod tests {
             prop_assume!(patch.is_bowl(&from));
             let all = patch.point(patch.try_all(&from));
             prop_assert!(((all - c).norm() - (patch.nearest(&c).point - c).norm()).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn quarters_are_the_patch() {
+        let patch = Patch::new(Vec2::zeros(), Vec2::new(0.5, 0.7), [0.1, 0.4, -0.2, 0.9]);
+        for quarter in patch.quarters() {
+            for q in samples(&quarter) {
+                assert!((patch.point(Vec2::new(q.x, q.y)) - q).norm() < 1e-14);
+            }
         }
     }
 

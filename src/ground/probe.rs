@@ -42,7 +42,7 @@ impl Probe {
 
     /// How long the ball is sure not to touch a box: never more than for anything inside it.
     ///
-    /// Infinite where `limit` passes before that.
+    /// Infinite where `limit` passes before that, negative where the ball reaches into the box.
     pub(super) fn clear_box(&self, bounds: &Bounds, limit: f64) -> f64 {
         let away = self.position - bounds.nearest(&self.position);
         let square = away.norm_squared();
@@ -50,10 +50,11 @@ impl Probe {
         if square > far * far {
             return f64::INFINITY;
         }
-        if square <= self.reach * self.reach {
-            return 0.0;
-        }
         let distance = square.sqrt();
+        if distance <= self.reach {
+            // The deeper, the more promising.
+            return distance - self.reach;
+        }
         self.until(distance - self.reach, &(away / distance), self.reach_rate, 0.0)
     }
 

@@ -3,11 +3,16 @@
 use super::bounds::Bounds;
 use super::grid::Grid;
 use super::mesh::Mesh;
+use super::patch::Patch;
 use super::plane::Plane;
 use super::probe::Probe;
 use super::tree::Quest;
 use super::triangle;
 use crate::math::Vec3;
+
+/// A patch is quartered where its bend is above this share of the ball's, and no more often than that.
+const TIGHT: f64 = 0.7;
+const MOST_CUTS: usize = 5;
 
 /// The result of looking at one or more surfaces from one moment.
 #[derive(Debug)]
@@ -110,11 +115,24 @@ impl Quest for Cells<'_, '_> {
         if lid >= self.scan.clear {
             return;
         }
-        let foot = patch.nearest(&probe.position);
-        let away = probe.position - foot.point;
-        let distance = away.norm();
-        let toward = away.try_normalize(0.0).unwrap_or(normal);
-        let clear = probe.clear(distance, &toward, patch.bend(&foot, &toward));
+        let (distance, clear) = clear_of(&patch, probe, MOST_CUTS);
         self.scan.see(distance, lid.max(clear));
     }
+}
+
+/// The distance to a patch, and how long the ball is sure to be clear of it.
+///
+/// A patch that may bend up nearly as tightly as the ball is round says little as a whole: its quarters say more, for
+/// the nearest point is then on the edge of most.
+fn clear_of(patch: &Patch, probe: &Probe, cuts: usize) -> (f64, f64) {
+    let foot = patch.nearest(&probe.position);
+    let away = probe.position - foot.point;
+    let distance = away.norm();
+    let toward = away.try_normalize(0.0).unwrap_or_else(|| patch.normal_at(&foot));
+    let bend = patch.bend(&foot, &toward);
+    if cuts == 0 || bend * distance < TIGHT {
+        return (distance, probe.clear(distance, &toward, bend));
+    }
+    let clear = |quarter: &Patch| clear_of(quarter, probe, cuts - 1).1;
+    (distance, patch.quarters().iter().map(clear).fold(probe.span, f64::min))
 }

@@ -10,7 +10,7 @@ use super::probe::{Probe, first_root};
 use super::reach::Reach;
 use super::surface::Surface;
 use crate::math::Vec3;
-use crate::math::path::{Motion, Path, Quintic};
+use crate::math::path::{Motion, Path, Piece};
 use serde::{Deserialize, Serialize};
 
 /// A gap no wider than this is a touch; metres. Then polished.
@@ -20,6 +20,10 @@ const GRAZING: [f64; 2] = [5e-10, 5e-8];
 /// Steps shorter than this are slow, and after so many in a row the gap allowed grows tenfold; seconds.
 const SLOW: f64 = 1e-4;
 const PATIENCE: u32 = 256;
+/// A touch as exact as this is not polished; metres.
+const POLISHED: f64 = 1e-14;
+/// The longest step of the polish; seconds.
+const NEWTON: f64 = 1e-6;
 /// Bounds on the path are taken over at most this long; seconds.
 const WINDOW: f64 = 0.25;
 /// The shortest step while a touch is looked for: it moves less than rounding lets the gap be known; seconds.
@@ -117,9 +121,10 @@ impl<'a> Search<'a> {
     }
 
     /// Follows the next piece of the path: the end, if it comes within the piece.
-    pub fn follow(&mut self, piece: &Quintic) -> Option<End> {
+    pub fn follow(&mut self, piece: &Piece) -> Option<End> {
         let (mut t, end) = piece.span();
-        loop {
+        // The end of a piece is looked at as the start of the next.
+        while t < end {
             let now = piece.motion(t);
             if !now.position.iter().chain(&now.velocity).all(|x| x.is_finite()) {
                 return Some(End::NoTouchdown { time: t });
@@ -131,10 +136,10 @@ impl<'a> Search<'a> {
             };
             match looked {
                 Err(end) => return Some(end),
-                Ok(next) if next >= end && t >= end => return None,
-                Ok(next) => t = next.min(end),
+                Ok(next) => t = next,
             }
         }
+        None
     }
 
     /// How a path that never touched has ended, `time` seconds after the launch.
@@ -147,11 +152,11 @@ impl<'a> Search<'a> {
         if !self.ground.contains(c.x, c.y) {
             return Err(End::OffSurvey { time: now.time });
         }
-        let Some(near) = self.ground.nearest(c, f64::INFINITY) else { return Err(End::RolledOff) };
-        if near.distance - self.reach.at(now.time) > self.touching_at(&c) {
+        let within = self.reach.at(now.time) + self.touching_at(&c);
+        let Some(near) = self.ground.nearest(c, within) else {
             self.phase = Phase::Flying;
             return Ok(now.time);
-        }
+        };
         let growth = near.normal.dot(&now.velocity) - self.reach.growth(now.time);
         if growth > 0.0 && !self.is_under(&c) {
             self.phase = Phase::Leaving;
@@ -160,29 +165,33 @@ impl<'a> Search<'a> {
         Err(End::RolledOff)
     }
 
-    /// The distance grows no faster than the speed, so it cannot be clear before the gap over the speed has passed.
-    fn leave(&mut self, piece: &Quintic, now: &Motion) -> Looked {
+    /// It cannot be clear before the distance has grown to the reach, which is the soonest by speed and curvature.
+    fn leave(&mut self, piece: &Piece, now: &Motion) -> Looked {
         let c = now.position;
         if !self.ground.contains(c.x, c.y) || self.is_under(&c) {
             return Err(End::RolledOff);
         }
-        let reach = self.reach.at(now.time);
-        let gap =
-            self.ground.nearest(c, f64::INFINITY).map_or(f64::INFINITY, |n| n.distance) - reach;
-        if gap > self.touching_at(&c) {
+        let Some(near) = self.ground.nearest(c, self.reach.at(now.time) + self.touching_at(&c))
+        else {
             self.phase = Phase::Flying;
             return Ok(now.time);
-        }
-        let until = piece.span().1.min(now.time + WINDOW).max(now.time);
-        let step = -gap / piece.speed_bound(now.time, until);
-        Ok((now.time + step.max(MOMENT)).min(until.max(now.time + MOMENT)))
+        };
+        let probe = self.probe(piece, now);
+        let short = probe.reach - near.distance;
+        let rate = near.normal.dot(&now.velocity);
+        // From a point at distance d the distance is at most d + n . move + |move|^2 / (2 d).
+        let turn = probe.speed * probe.speed / near.distance
+            + now.acceleration.norm()
+            + probe.jerk * probe.span;
+        let step = first_root(short, -rate, -0.5 * turn);
+        Ok(now.time + step.max(short / probe.speed).min(probe.span).max(MOMENT))
     }
 
-    fn fly(&mut self, piece: &Quintic, now: &Motion) -> Looked {
+    fn fly(&mut self, piece: &Piece, now: &Motion) -> Looked {
         let probe = self.probe(piece, now);
         let scan = self.ground.scan(&probe);
         if scan.gap <= self.touching_at(&now.position) {
-            return Err(End::Touch(self.polished(piece, now)));
+            return Err(End::Touch(self.polished(piece, now, scan.gap)));
         }
         let known = self.ground.stays_known(&probe);
         if known < LEAVING && probe.span > LEAVING {
@@ -193,17 +202,18 @@ impl<'a> Search<'a> {
         Ok(now.time + step.max(SHORTEST))
     }
 
-    fn probe(&self, piece: &Quintic, now: &Motion) -> Probe {
+    fn probe(&self, piece: &Piece, now: &Motion) -> Probe {
         let until = piece.span().1.min(now.time + WINDOW).max(now.time);
+        let (span, jerk) = (until - now.time, piece.jerk_bound(now.time, until));
         Probe {
             position: now.position,
             velocity: now.velocity,
             acceleration: now.acceleration,
-            jerk: piece.jerk_bound(now.time, until),
-            speed: piece.speed_bound(now.time, until),
+            jerk,
+            speed: now.speed_bound(jerk, span),
             reach: self.reach.at(now.time),
             reach_rate: self.reach.growth(now.time),
-            span: until - now.time,
+            span,
         }
     }
 
@@ -218,23 +228,26 @@ impl<'a> Search<'a> {
     }
 
     /// The touch at a moment within the gap allowed, brought nearer by one more Newton step.
-    fn polished(&self, piece: &Quintic, now: &Motion) -> Touch {
-        let first = self.touch(now);
+    fn polished(&self, piece: &Piece, now: &Motion, gap: f64) -> Touch {
+        let first = self.touch(now, gap);
         let rate = first.normal.dot(&now.velocity) - self.reach.growth(now.time);
         let turn = 0.5 * first.normal.dot(&now.acceleration);
         let step = first_root(first.residual, rate, turn);
-        if step > 1e-6 {
+        if first.residual.abs() <= POLISHED || step > NEWTON {
             return first;
         }
-        let second = self.touch(&piece.motion(now.time + step));
+        let second = self.touch(&piece.motion(now.time + step), gap);
         if second.residual.abs() <= first.residual.abs() { second } else { first }
     }
 
-    fn touch(&self, now: &Motion) -> Touch {
-        let c = now.position;
-        let here = Nearest { distance: f64::INFINITY, point: c, normal: Vec3::z() };
-        let near = self.ground.nearest(c, f64::INFINITY).unwrap_or(here);
-        let reach = self.reach.at(now.time);
+    /// The touch at a moment when the ground is known to be no farther than reach and gap.
+    fn touch(&self, now: &Motion, gap: f64) -> Touch {
+        let (c, reach) = (now.position, self.reach.at(now.time));
+        let within = reach + gap.max(0.0) + UNDER;
+        let none = Nearest { distance: f64::INFINITY, point: c, normal: Vec3::z() };
+        let near = self.ground.nearest(c, within).unwrap_or(none);
+        let above = near.distance > 0.0;
+        let distance = if above { near.distance } else { self.ground.signed_distance(c) };
         Touch {
             time: now.time,
             position: c,
@@ -242,7 +255,7 @@ impl<'a> Search<'a> {
             normal: near.normal,
             reach,
             lean_owed: self.reach.lean_owed(now.time),
-            residual: self.ground.signed_distance(c) - reach,
+            residual: distance - reach,
         }
     }
 

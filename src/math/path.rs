@@ -21,13 +21,18 @@ pub trait Path {
     fn jerk_bound(&self, t0: f64, t1: f64) -> f64;
 }
 
-/// A polynomial of degree five in time: a piece of a smooth path.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Quintic {
+/// The degree of a piece.
+pub const DEGREE: usize = 14;
+
+/// A polynomial in time: a piece of a smooth path.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Piece {
     start: f64,
     end: f64,
     /// Coefficients of the powers of the time since the start.
-    terms: [Vec3; 6],
+    terms: [Vec3; DEGREE + 1],
+    /// The most the jerk's rate is over the piece, m/s^4.
+    snap: f64,
 }
 
 /// Place, velocity and acceleration at one time.
@@ -43,10 +48,18 @@ pub struct Motion {
     pub acceleration: Vec3,
 }
 
-impl Quintic {
-    /// The piece that meets place, velocity and acceleration at both ends, `b` later than `a`.
+impl Piece {
+    /// The piece from `start` to `end` with these coefficients of the powers of the time since the start.
+    pub fn new(start: f64, end: f64, terms: [Vec3; DEGREE + 1]) -> Self {
+        let h = end - start;
+        let fourth = |n: usize| (n * (n - 1) * (n - 2) * (n - 3)) as f64;
+        let snap = (4..=DEGREE).rev().fold(0.0, |sum, n| sum * h + fourth(n) * terms[n].norm());
+        Self { start, end, terms, snap }
+    }
+
+    /// The piece of degree five that meets place, velocity and acceleration at both ends, `b` later than `a`.
     ///
-    /// Off a smooth path by `h^6 |x''''''| / 46080` at most, `h` the time between the ends.
+    /// Off a smooth path by `h^6 |x| / 46080` at most, `h` the time between the ends.
     pub fn between(a: &Motion, b: &Motion) -> Self {
         let h = b.time - a.time;
         // What the start alone does not foresee, each scaled to metres.
@@ -57,38 +70,42 @@ impl Quintic {
         let quartic = -15.0 * place + 7.0 * velocity - acceleration;
         let quintic = 6.0 * place - 3.0 * velocity + 0.5 * acceleration;
         let h3 = h * h * h;
-        let tail = [cubic / h3, quartic / (h3 * h), quintic / (h3 * h * h)];
-        let mut piece = Self::parabola(a, b.time);
-        piece.terms[3..].copy_from_slice(&tail);
-        piece
+        let mut terms = parabola(a);
+        terms[3..6].copy_from_slice(&[cubic / h3, quartic / (h3 * h), quintic / (h3 * h * h)]);
+        Self::new(a.time, b.time, terms)
     }
 
     /// The piece that keeps the acceleration at `a` until `end`.
     pub fn parabola(a: &Motion, end: f64) -> Self {
-        let none = Vec3::zeros();
-        let terms = [a.position, a.velocity, 0.5 * a.acceleration, none, none, none];
-        Self { start: a.time, end, terms }
+        Self::new(a.time, end, parabola(a))
     }
 
     /// The coefficients of the powers of the time since the start.
-    pub const fn terms(&self) -> [Vec3; 6] {
-        self.terms
+    pub const fn terms(&self) -> &[Vec3; DEGREE + 1] {
+        &self.terms
     }
 
     /// Place, velocity and acceleration at a time, at once.
-    pub fn motion(&self, t: f64) -> Motion {
-        let s = t - self.start;
-        let [c, v, a, j, k, l] = &self.terms;
-        Motion {
-            time: t,
-            position: c + (v + (a + (j + (k + l * s) * s) * s) * s) * s,
-            velocity: v + (2.0 * a + (3.0 * j + (4.0 * k + 5.0 * l * s) * s) * s) * s,
-            acceleration: 2.0 * a + (6.0 * j + (12.0 * k + 20.0 * l * s) * s) * s,
+    pub fn motion(&self, time: f64) -> Motion {
+        let s = time - self.start;
+        let none = Vec3::zeros();
+        let (mut position, mut velocity, mut half) = (none, none, none);
+        for term in self.terms.iter().rev() {
+            half = half * s + velocity;
+            velocity = velocity * s + position;
+            position = position * s + term;
         }
+        Motion { time, position, velocity, acceleration: 2.0 * half }
+    }
+
+    fn jerk(&self, t: f64) -> Vec3 {
+        let s = t - self.start;
+        let third = |n: usize| (n * (n - 1) * (n - 2)) as f64;
+        (3..=DEGREE).rev().fold(Vec3::zeros(), |sum, n| sum * s + third(n) * self.terms[n])
     }
 }
 
-impl Path for Quintic {
+impl Path for Piece {
     fn span(&self) -> (f64, f64) {
         (self.start, self.end)
     }
@@ -102,20 +119,27 @@ impl Path for Quintic {
         self.motion(t).acceleration
     }
     fn speed_bound(&self, t0: f64, t1: f64) -> f64 {
-        let (at, w) = (self.motion(t0), t1 - t0);
-        let jerk = self.jerk_bound(t0, t1);
-        at.velocity.norm() + (at.acceleration.norm() + 0.5 * jerk * w) * w
+        self.motion(t0).speed_bound(self.jerk_bound(t0, t1), t1 - t0)
     }
     fn acceleration_bound(&self, t0: f64, t1: f64) -> f64 {
         self.acceleration(t0).norm() + self.jerk_bound(t0, t1) * (t1 - t0)
     }
     fn jerk_bound(&self, t0: f64, t1: f64) -> f64 {
-        let (s, w) = (t0 - self.start, t1 - t0);
-        let [_, _, _, j, k, l] = &self.terms;
-        let now = 6.0 * j + (24.0 * k + 60.0 * l * s) * s;
-        let rate = 24.0 * k + 120.0 * l * s;
-        now.norm() + (rate.norm() + 60.0 * l.norm() * w) * w
+        self.jerk(t0).norm() + self.snap * (t1 - t0)
     }
+}
+
+impl Motion {
+    /// A speed that is not exceeded within `span` seconds while the jerk stays within a bound.
+    pub fn speed_bound(&self, jerk: f64, span: f64) -> f64 {
+        self.velocity.norm() + (self.acceleration.norm() + 0.5 * jerk * span) * span
+    }
+}
+
+fn parabola(a: &Motion) -> [Vec3; DEGREE + 1] {
+    let mut terms = [Vec3::zeros(); DEGREE + 1];
+    terms[..3].copy_from_slice(&[a.position, a.velocity, 0.5 * a.acceleration]);
+    terms
 }
 
 #[cfg(test)]
@@ -144,7 +168,7 @@ mod tests {
             (a, h) in (-1.0..1.0f64, 0.1..2.0f64),
         ) {
             let terms: Vec<Vec3> = terms.into_iter().map(Vec3::from).collect();
-            let piece = Quintic::between(&motion(&terms, a), &motion(&terms, a + h));
+            let piece = Piece::between(&motion(&terms, a), &motion(&terms, a + h));
             let (t0, t1) = (a + 0.2 * h, a + 0.9 * h);
             for i in 0..=20 {
                 let t = t0 + (t1 - t0) * f64::from(i) / 20.0;

@@ -4,12 +4,12 @@ use proptest::prelude::*;
 
 const G: f64 = 9.80665;
 
-fn throw(position: Vec3, velocity: Vec3) -> Quintic {
+fn throw(position: Vec3, velocity: Vec3) -> Piece {
     let acceleration = Vec3::new(0.0, 0.0, -G);
-    Quintic::parabola(&Motion { time: 0.0, position, velocity, acceleration }, 60.0)
+    Piece::parabola(&Motion { time: 0.0, position, velocity, acceleration }, 60.0)
 }
 
-fn end_of(path: &Quintic, ground: &Ground, reach: Reach) -> End {
+fn end_of(path: &Piece, ground: &Ground, reach: Reach) -> End {
     let mut search = Search::new(ground, reach);
     search.follow(path).unwrap_or_else(|| search.give_up(60.0))
 }
@@ -19,7 +19,7 @@ fn upright(height: f64) -> Reach {
 }
 
 /// That nothing was touched before: the distance never fell below the reach, however densely looked at.
-fn first_indeed(path: &Quintic, ground: &Ground, reach: Reach, end: f64) {
+fn first_indeed(path: &Piece, ground: &Ground, reach: Reach, end: f64) {
     let clear = |t: f64| ground.nearest(path.position(t), 1e9).unwrap().distance - reach.at(t);
     let mut risen = false;
     for i in 0..400 {
