@@ -30,7 +30,7 @@ const BLUR: [f64; 2] = [0.06, 0.12];
 const PERCENTILE_SHARE: f64 = 0.02;
 /// A volume is met within this share in the search, which aims a little under the budget: the raster is
 /// not exact.
-const VOLUME_CLOSE: f64 = 0.004;
+const VOLUME_CLOSE: f64 = 0.01;
 const VOLUME_AIM: f64 = 0.995;
 
 /// Where candidates may lie, and how they are turned into landings.
@@ -104,7 +104,7 @@ impl Range {
     }
 
     /// The landing of these numbers with the length that takes the earth, and its quick form.
-    fn landing(&self, plot: &Plot, numbers: &[f64], volume: f64) -> Result<Quick, Fault> {
+    fn landing(&self, plot: &Plot, numbers: &[f64], volume: f64) -> Result<(Quick, Fill), Fault> {
         let at = |number: usize, range: &Interval| {
             range.low + numbers[number].clamp(0.0, 1.0) * (range.high - range.low)
         };
@@ -128,49 +128,47 @@ impl Range {
         self.with_volume(plot, wanted, slope, quick)
     }
 
-    /// The landing whose length takes the wanted earth, by regula falsi; the longest that is allowed
-    /// and known where that takes less.
+    /// The landing whose length takes the wanted earth; the longest that is allowed and known where
+    /// that takes less.
     fn with_volume(
         &self,
         plot: &Plot,
         wanted: f64,
         slope: f64,
         quick: impl Fn(f64) -> Result<Quick, Fault>,
-    ) -> Result<Quick, Fault> {
-        let over = |quick: &Quick| plot.fill(quick).volume - wanted;
+    ) -> Result<(Quick, Fill), Fault> {
+        let filled = |length: f64| quick(length).map(|quick| (plot.fill(&quick), quick));
         let shortest = self.length.low.max(crest_needs(slope, self.batter));
-        let mut from = shortest;
-        let mut best = quick(from)?;
-        let mut below = over(&best);
-        if below > 0.0 {
-            return Err(Fault::TooMuch(below + wanted));
+        let (fill, shape) = filled(shortest)?;
+        if fill.volume > wanted {
+            return Err(Fault::TooMuch(fill.volume));
         }
-        let mut to = self.length.high.max(shortest);
-        let longest = quick(to);
+        // About a square grows with the length, so its root is what is followed.
+        let root = |fill: &Fill| fill.volume.max(0.0).sqrt() - wanted.sqrt();
+        let mut from = (shortest, root(&fill));
+        let mut best = (shape, fill);
+        let longest = self.length.high.max(shortest);
         // Past the survey's end nothing is known, and too long is too much.
-        let mut above = longest.as_ref().map_or(wanted, over);
-        if above <= 0.0 {
-            return longest;
-        }
-        for _ in 0..14 {
-            let share = (-below / (above - below)).clamp(0.05, 0.95);
-            let middle = from + share * (to - from);
-            let trial = quick(middle);
-            let excess = trial.as_ref().map_or(wanted, over);
-            match trial {
-                Ok(trial) if excess <= 0.0 => {
-                    (from, below, best) = (middle, excess, trial);
-                    above *= 0.5;
-                    if -excess < VOLUME_CLOSE * wanted {
+        let mut to = match filled(longest) {
+            Ok((fill, shape)) if fill.volume <= wanted => return Ok((shape, fill)),
+            Ok((fill, _)) => (longest, root(&fill)),
+            Err(_) => (longest, wanted.sqrt()),
+        };
+        for _ in 0..8 {
+            let share = (-from.1 / (to.1 - from.1)).clamp(0.03, 0.97);
+            let middle = from.0 + share * (to.0 - from.0);
+            match filled(middle) {
+                Ok((fill, shape)) if fill.volume <= wanted => {
+                    (from, best) = ((middle, root(&fill)), (shape, fill));
+                    to.1 *= 0.5;
+                    if fill.volume > (1.0 - VOLUME_CLOSE) * wanted {
                         break;
                     }
                 }
-                _ => {
-                    (to, above) = (middle, excess);
-                    below *= 0.5;
-                }
+                Ok((fill, _)) => to = (middle, root(&fill)),
+                Err(_) => to = (middle, wanted.sqrt()),
             }
-            if to - from < 0.005 {
+            if to.0 - from.0 < 0.01 {
                 break;
             }
         }
@@ -188,7 +186,7 @@ impl Range {
         let beyond: f64 = numbers.iter().map(|x| (x - x.clamp(0.0, 1.0)).abs()).sum();
         let quick = self
             .landing(plot, numbers, volume)
-            .and_then(|quick| fault(plot, &quick).map_or(Ok(quick), Err));
+            .and_then(|(quick, fill)| fault(plot, &quick, &fill).map_or(Ok(quick), Err));
         match quick {
             Ok(quick) => {
                 let cost = cost(&quick, fliers, limit) + beyond;
@@ -224,7 +222,7 @@ impl Fault {
 }
 
 /// What stands in the way of a landing, if anything.
-fn fault(plot: &Plot, quick: &Quick) -> Option<Fault> {
+fn fault(plot: &Plot, quick: &Quick, fill: &Fill) -> Option<Fault> {
     let landing = &quick.landing;
     let half = 0.5 * landing.width();
     let outside: f64 = quick.deck_corners().iter().map(|corner| plot.outside(corner)).sum();
@@ -240,7 +238,7 @@ fn fault(plot: &Plot, quick: &Quick) -> Option<Fault> {
     if buried > 0.0 {
         return Some(Fault::Buried(buried));
     }
-    let Fill { unknown, blocked, .. } = plot.fill(quick);
+    let Fill { unknown, blocked, .. } = *fill;
     if unknown > 0.0 {
         return Some(Fault::Unknown(unknown));
     }

@@ -20,6 +20,8 @@ use std::collections::BTreeMap;
 const NAMES: &[&str; NUMBERS] = &["along", "across", "heading", "slope", "width", "share"];
 /// How many riders the wide search asks, and how many the last polish.
 const ASKED: [usize; 2] = [192, 1024];
+/// How many landings are scored exactly.
+const SCORED: usize = 2;
 /// The simplex's first sides, in each number's range.
 const STEP: f64 = 0.06;
 /// The exact volume is trimmed to at most the budget and at least this share of what was asked.
@@ -38,7 +40,14 @@ pub struct FitOptions {
 
 impl Default for FitOptions {
     fn default() -> Self {
-        Self { trials: 1536, polished: 12, steps: 160 }
+        Self { trials: 1024, polished: 8, steps: 140 }
+    }
+}
+
+impl FitOptions {
+    /// What is enough where the landing for another volume is known.
+    pub(super) fn from_known() -> Self {
+        Self { trials: 256, polished: 3, ..Self::default() }
     }
 }
 
@@ -135,12 +144,17 @@ impl<'a> Search<'a> {
         let finalists = best_of(&polished, 3);
         let finished = job.polish(&finalists, ASKED[1], options.steps / 2)?;
         let appraised = tried.len() + (starts.len() + finalists.len()) * whole(options.steps);
-        let fits = finished.iter().chain(&finalists).map(|tried| job.built(tried, appraised));
+        let ranked = best_of(&finished, finished.len());
         let mut best: Option<Fit> = None;
-        for fit in fits {
-            if let Some(fit) = fit?
-                && best.as_ref().is_none_or(|best| fit.score.is_better_than(&best.score))
-            {
+        let mut scored = 0;
+        // Exact scores cost most: only the likely best get one, and the rest only where those cannot be built.
+        for tried in ranked.iter().chain(&polished) {
+            if scored == SCORED {
+                break;
+            }
+            let Some(fit) = job.built(tried, appraised)? else { continue };
+            scored += 1;
+            if best.as_ref().is_none_or(|best| fit.score.is_better_than(&best.score)) {
                 best = Some(fit);
             }
         }

@@ -9,12 +9,15 @@ use crate::{
 };
 
 /// The raster's spacing, metres.
-const CELL: f64 = 0.2;
+const CELL: f64 = 0.25;
 /// The most cells of a raster: beyond, the spacing grows.
 const MOST_CELLS: f64 = 200_000.0;
 /// How far beyond the marks the plot goes, metres.
 const BORDER: f64 = 12.0;
-/// The deepest ground under a crest that batters are run down to in a search, metres.
+/// How far beyond the deck the ground is looked at for how deep the batters run, metres.
+const AROUND: f64 = 1.5;
+/// The batters of a search run so much deeper than that, and at most so deep in all, metres.
+const DEEPER: f64 = 0.3;
 const DEEPEST: f64 = 6.0;
 /// Toe and raster may differ by so much, metres.
 const SLACK: f64 = 0.15;
@@ -28,7 +31,6 @@ pub(super) struct Plot<'a> {
     counts: [usize; 2],
     /// Row by row; not a number where the ground is not known.
     heights: Vec<f64>,
-    lowest: f64,
     /// The ends of the edge that is left, in plan.
     edge: [Vec2; 2],
 }
@@ -62,9 +64,8 @@ impl<'a> Plot<'a> {
             ground.height(at.x, at.y).unwrap_or(f64::NAN)
         };
         let heights: Vec<f64> = (0..counts[0] * counts[1]).map(height).collect();
-        let lowest = heights.iter().copied().fold(f64::INFINITY, f64::min);
         let edge = [0.0, site.wall.width()].map(|q| site.wall.edge(q).xy());
-        Self { bounds: &site.landing, ground, low, cell, counts, heights, lowest, edge }
+        Self { bounds: &site.landing, ground, low, cell, counts, heights, edge }
     }
 
     /// The height of the ground itself.
@@ -74,8 +75,9 @@ impl<'a> Plot<'a> {
 
     /// How far a landing's earth reaches over the plot, and how much there is of it.
     pub(super) fn fill(&self, quick: &Quick) -> Fill {
-        let deepest = (quick.crest_height + quick.top() - self.lowest).min(DEEPEST);
-        let [columns, rows] = self.window(&quick.plan_box(deepest));
+        let lowest = self.lowest_in(&quick.plan_box(AROUND)) - DEEPER;
+        let deepest = (quick.crest_height + quick.top() - lowest).min(DEEPEST);
+        let [columns, rows] = self.window(&quick.plan_box(quick.run(deepest)));
         let area = self.cell * self.cell;
         let mut fill = Fill::default();
         for row in rows {
@@ -93,6 +95,17 @@ impl<'a> Plot<'a> {
             }
         }
         fill
+    }
+
+    /// The lowest known ground in a window, of every third cell each way.
+    fn lowest_in(&self, corners: &[Vec2; 4]) -> f64 {
+        let [columns, rows] = self.window(corners);
+        let row = |row: usize| {
+            let heights =
+                columns.clone().step_by(3).map(move |column| row * self.counts[0] + column);
+            heights.map(|index| self.heights[index]).fold(f64::INFINITY, f64::min)
+        };
+        rows.step_by(3).map(row).fold(f64::INFINITY, f64::min)
     }
 
     /// Whether a place is too near the edge or within an obstacle's reach.

@@ -95,7 +95,7 @@ impl Quick {
             let at = self.arc[0] + share * (self.arc[1] - self.arc[0]);
             self.profile(at) - self.steepest * (along - at).hypot(off)
         };
-        [0.0, 0.2, 0.4, 0.6, 0.8, 1.0].into_iter().map(cone).fold(f64::NEG_INFINITY, f64::max)
+        [0.0, 0.35, 0.7, 1.0].into_iter().map(cone).fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// Whether a place along and across lies on the deck.
@@ -110,9 +110,13 @@ impl Quick {
             .map(|(along, across)| self.landing.plan(along, across))
     }
 
-    /// The corners in plan of a rectangle around all earth down to a depth under the crest.
-    pub(super) fn plan_box(&self, depth: f64) -> [Vec2; 4] {
-        let run = depth.max(0.0) / self.steepest;
+    /// How far in plan a batter runs down a height, metres.
+    pub(super) fn run(&self, depth: f64) -> f64 {
+        depth.max(0.0) / self.steepest
+    }
+
+    /// The corners in plan of a rectangle that reaches so far beyond the deck.
+    pub(super) fn plan_box(&self, run: f64) -> [Vec2; 4] {
         let (back, front) = (self.arc[0] - run, self.landing.length() + run);
         let side = self.half + run;
         [(back, -side), (front, -side), (front, side), (back, side)]

@@ -26,7 +26,8 @@ pub fn tradeoff(
     let mut known: Vec<Vec<f64>> = Vec::new();
     let mut before: Option<Fit> = None;
     for index in order {
-        let options = FitOptions::default();
+        let options =
+            if known.is_empty() { FitOptions::default() } else { FitOptions::from_known() };
         let found = search.fit(volumes[index], seed, &options, &known, crew)?;
         let best = match before {
             Some(less) if !found.score.is_better_than(&less.score) => less,
