@@ -66,3 +66,9 @@ def deck_outline(landing: Any) -> Array:
 def edge_offset(frame: Heading, wall: Any) -> float:
     """Returns how far the edge's middle lies along the frame, in metres (before it: negative)."""
     return float(frame.along(wall.edge(wall.width / 2.0)))
+
+
+def lattice_heights(ground: Any, x: Array, y: Array) -> Array:
+    """Returns the ground's heights over a lattice: a row for each y, a column for each x, metres."""
+    grid_x, grid_y = np.meshgrid(x, y)
+    return np.asarray(ground.height(grid_x.ravel(), grid_y.ravel())).reshape(grid_x.shape)

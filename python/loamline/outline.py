@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from contourpy import contour_generator
 
-from .frames import deck_outline
+from .frames import deck_outline, lattice_heights
 
 if TYPE_CHECKING:
     from .frames import Array
@@ -24,8 +24,7 @@ def toe(ground: Any, built: Any) -> Array | None:
     face = deck_outline(built.landing)
     low, high = face.min(axis=0) - _AROUND, face.max(axis=0) + _AROUND
     x, y = np.arange(low[0], high[0], _STEP), np.arange(low[1], high[1], _STEP)
-    grid = np.meshgrid(x, y)
-    earth = np.ma.masked_invalid(built.height(*grid) - ground.height(*grid))
+    earth = np.ma.masked_invalid(lattice_heights(built, x, y) - lattice_heights(ground, x, y))
     lines: Any = contour_generator(x, y, earth).lines(_THIN)
     longest: Array | None = max(lines, key=len, default=None)
     return longest

@@ -11,8 +11,8 @@ import loamline as ll
 from .stakes import StakeOut, stake_out
 from .tally import Row, tally
 
-# The trade-off is worked out at these multiples of the volume asked for.
-_TRADE_OFF = (0.4, 0.7, 1.0, 1.5)
+# The trade-off is worked out at these multiples of the volume asked for, besides itself.
+_LESS, _MORE = (0.4, 0.7), (1.5,)
 
 
 @dataclass(frozen=True)
@@ -71,9 +71,7 @@ def plan(site: Any, wish: Wish | None = None, stage: Any = None) -> Plan:
     volume = budget(site, wish)
     before = site.passes(n=wish.passes, seed=wish.seed, progress=stage("riding"))
     shared: dict[str, Any] = {"fall_limit": limit, "seed": wish.seed}
-    fit = ll.fit_landing(before, site, volume=volume, progress=stage("fitting"), **shared)
-    volumes = [volume * share for share in _TRADE_OFF]
-    curve = ll.tradeoff(before, site, volumes=volumes, progress=stage("comparing"), **shared)
+    curve, fit = _search(before, site, volume, {**shared, "progress": stage("fitting")})
     ground = site.ground.with_landing(fit.landing)
     return Plan(
         site=site,
@@ -89,6 +87,21 @@ def plan(site: Any, wish: Wish | None = None, stage: Any = None) -> Plan:
         earth=ll.earthwork(site.ground, ground, soil=site.soil, barrow=site.barrow_volume),
         stakes=stake_out(site, ground),
     )
+
+
+def _search(passes: Any, site: Any, volume: float, how: dict[str, Any]) -> tuple[Any, Any]:
+    """Returns the trade-off around a volume, and the fit for that volume itself.
+
+    The trade-off starts each search from what less earth found: no search of its own does better.
+    """
+    less, more = [share * volume for share in _LESS], [share * volume for share in _MORE]
+    try:
+        curve = ll.tradeoff(passes, site, volumes=[*less, volume, *more], **how)
+    except ll.FitError:
+        # Too little earth for any landing at the small end: then the curve begins at the volume.
+        less = []
+        curve = ll.tradeoff(passes, site, volumes=[volume, *more], **how)
+    return curve, curve.fits[len(less)]
 
 
 def budget(site: Any, wish: Wish) -> float:

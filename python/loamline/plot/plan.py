@@ -8,7 +8,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.patches import Circle, Polygon
 
-from ..frames import deck_outline
+from ..frames import deck_outline, lattice_heights
 from . import style
 
 if TYPE_CHECKING:
@@ -70,8 +70,8 @@ def extent(site: Any, passes: Any, landing: Any, margin: float = 1.0) -> Box:
 
 def draw_contours(ax: Axes, ground: Any, box: Box) -> None:
     """Draws labelled contours of the ground within the box at a round interval."""
-    x, y = np.meshgrid(np.linspace(*box[:2], 90), np.linspace(*box[2:], 90))
-    z = np.ma.masked_invalid(ground.height(x, y))
+    x, y = np.linspace(*box[:2], 90), np.linspace(*box[2:], 90)
+    z = np.ma.masked_invalid(lattice_heights(ground, x, y))
     if z.count() == 0:
         return
     step = _step(float(z.max() - z.min()))
