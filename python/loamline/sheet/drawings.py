@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from matplotlib.figure import Figure
 
@@ -17,7 +17,7 @@ from .section import section
 if TYPE_CHECKING:
     from ..planning import Plan
 
-_SECTION, _PLAN, _PLACE = 2.3, 2.95, 3.2
+_SECTION, _PLAN, _PLACE = 2.6, 2.65, 3.2
 
 
 def drawings(plan: Plan) -> Figure:
@@ -27,7 +27,7 @@ def drawings(plan: Plan) -> Figure:
     down = _facts(page, plan, down)
     span, scale = _frame(plan)
     middle = 0.5 * (span[0] + span[1])
-    note = f"1 : {scale} on A4. Level distances. Seen from the right of the riding line."
+    note = f"1 : {scale} on A4, distances level{_rounding(plan.landing)}"
     paper.heading(page, down + 0.28, "Section along the middle", note)
     ax = paper.window(page, down + 0.34, paper.INNER, _SECTION)
     paper.to_scale(ax, scale, middle, _height(plan))
@@ -39,6 +39,12 @@ def drawings(plan: Plan) -> Figure:
     landing_plan(ax, plan)
     _place(page, plan, down + 0.26 + _PLAN)
     return page
+
+
+def _rounding(landing: Any) -> str:
+    """Returns what is to be said of the crest's and the foot's rounding."""
+    said = (("crest", landing.crest_radius), ("foot", landing.foot_radius))
+    return "".join(f"; {what} rounded, radius {r:.1f} m" for what, r in said if r > 0.0)
 
 
 def _first(page: Figure, plan: Plan) -> float:

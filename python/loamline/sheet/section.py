@@ -75,7 +75,7 @@ def _height(ax: Axes, crest: float, middle: Stake) -> None:
     ax.annotate(
         f"crest {middle.fill:.2f} m\nover ground",
         (crest, middle.finished),
-        (-3, 9),
+        (-3, 13),
         textcoords="offset points",
         ha="left",
         va="bottom",
