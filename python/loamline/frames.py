@@ -69,6 +69,6 @@ def edge_offset(frame: Heading, wall: Any) -> float:
 
 
 def lattice_heights(ground: Any, x: Array, y: Array) -> Array:
-    """Returns the ground's heights over a lattice: a row for each y, a column for each x, metres."""
+    """Returns heights over a lattice, in metres: a row for each y, a column for each x."""
     grid_x, grid_y = np.meshgrid(x, y)
     return np.asarray(ground.height(grid_x.ravel(), grid_y.ravel())).reshape(grid_x.shape)
