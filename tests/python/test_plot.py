@@ -74,6 +74,15 @@ def test_the_style_sheet_does_not_leak(scene):
     assert dict(mpl.rcParams) == before
 
 
+def test_a_back_end_that_turns_interactive_stays_so():
+    try:
+        with plot.sheet():
+            mpl.interactive(True)
+        assert mpl.is_interactive()
+    finally:
+        mpl.interactive(False)
+
+
 def test_flights_of_the_side_view_start_at_the_launch_and_end_over_the_mark(scene):
     site, passes, _ = scene
     i = int(np.flatnonzero(np.isfinite(passes.mark[:, 0]))[0])

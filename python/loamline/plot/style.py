@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from contextlib import AbstractContextManager
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from functools import cache, wraps
 from importlib import resources
 from typing import Any
@@ -52,9 +52,15 @@ def _read() -> RcParams:
 _rules = cache(_read)
 
 
-def sheet() -> AbstractContextManager[None]:
-    """Returns a context in which loamline's style sheet holds."""
-    return mpl.rc_context(_rules())
+@contextmanager
+def sheet() -> Iterator[None]:
+    """Lets loamline's style sheet hold for the time of a `with` block."""
+    with mpl.rc_context(_rules()):
+        yield
+        interactive = mpl.is_interactive()
+    # A notebook's back end starts with its first figure and turns interactive then, perhaps within
+    # the block: that is no style, and later figures would not be shown if it were taken back.
+    mpl.interactive(interactive)
 
 
 def styled(**figure: Any) -> Callable[[Callable[..., Axes]], Callable[..., Axes]]:
@@ -82,10 +88,12 @@ def severity_norm(fall_limit: float | None) -> Normalize:
 
 
 def severity_bar(ax: Any, fall_limit: float | None, **kwargs: Any) -> Colorbar:
-    """Draws the fall-height colour bar beside `ax` and marks the limit on it."""
+    """Draws the fall-height colour bar beside `ax`, marks the limit on it; returns the bar."""
     mappable = mpl.cm.ScalarMappable(severity_norm(fall_limit), FALL_HEIGHT)
     first = ax if not hasattr(ax, "__len__") else ax[0]
-    bar: Colorbar = first.figure.colorbar(mappable, ax=ax, extend="max", **kwargs)
+    with sheet():
+        look = {"shrink": 0.7, "aspect": 25, **kwargs}
+        bar: Colorbar = first.figure.colorbar(mappable, ax=ax, extend="max", **look)
     bar.set_label("fall height, m")
     bar.outline.set_visible(False)
     if fall_limit is not None:
