@@ -114,7 +114,8 @@ impl Range {
             + across * direction(self.course + 0.25 * TAU);
         let (heading, slope, width) =
             (at(2, &self.heading), at(3, &self.slope), at(4, &self.width));
-        let wanted = VOLUME_AIM * volume * at(5, &Interval::new(LEAST_SHARE, 1.0));
+        let most = VOLUME_AIM * volume;
+        let wanted = most * at(5, &Interval::new(LEAST_SHARE, 1.0));
         let quick = |length: f64| {
             let landing = Landing::new(crest, heading, slope, length, width)
                 .and_then(|landing| landing.with_batter(self.batter));
@@ -125,23 +126,26 @@ impl Range {
             };
             Ok(Quick::new(&landing, height + length * slope.tan()))
         };
-        self.with_volume(plot, wanted, slope, quick)
+        self.with_volume(plot, (wanted, most), slope, quick)
     }
 
-    /// The landing whose length takes the wanted earth; the longest that is allowed and known where
-    /// that takes less.
+    /// The landing whose length takes the wanted earth; the shortest where that takes more, though not more than
+    /// there is, and the longest that is allowed and known where that takes less.
     fn with_volume(
         &self,
         plot: &Plot,
-        wanted: f64,
+        (wanted, most): (f64, f64),
         slope: f64,
         quick: impl Fn(f64) -> Result<Quick, Fault>,
     ) -> Result<(Quick, Fill), Fault> {
         let filled = |length: f64| quick(length).map(|quick| (plot.fill(&quick), quick));
         let shortest = self.length.low.max(crest_needs(slope, self.batter));
         let (fill, shape) = filled(shortest)?;
-        if fill.volume > wanted {
+        if fill.volume > most {
             return Err(Fault::TooMuch(fill.volume));
+        }
+        if fill.volume >= wanted {
+            return Ok((shape, fill));
         }
         // About a square grows with the length, so its root is what is followed.
         let root = |fill: &Fill| fill.volume.max(0.0).sqrt() - wanted.sqrt();

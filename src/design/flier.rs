@@ -59,7 +59,7 @@ impl Flier {
         Some(Self::between(pass.drawn.weight, &first, &last, flight, bare))
     }
 
-    /// One quintic over the whole flight is off by `T^6 |x''''''| / 46080`: nanometres.
+    /// One quintic over the whole flight: off by tenths of a millimetre where a flight of a second is slow and the drag bends it most. Good for a search; the exact path has the last word.
     fn between(weight: f64, first: &Motion, last: &Motion, flight: &Flight, bare: Bare) -> Self {
         let whole = if last.time > first.time {
             Piece::between(first, last)
