@@ -18,6 +18,7 @@ mod rules;
 mod save;
 mod schema;
 mod spot;
+mod stakes;
 mod table;
 
 pub use atomic::{write_bytes, write_text};
@@ -28,3 +29,4 @@ pub use mesh::{write_obj, write_ply};
 pub use save::save_site;
 pub use schema::site_schema;
 pub use spot::Spot;
+pub use stakes::write_stakes;
