@@ -52,7 +52,7 @@ impl Site {
         let approach = self.approach()?;
         let middle_speeds = middle_speeds(self, &approach)?;
         let course = Course { site: self, approach, ground: self.ground()?, middle_speeds };
-        let drawn = draw::draw(self, n, seed);
+        let drawn = draw::draw(self, n, seed, crew)?;
         let ridden = crew.map(n, STRIDE, |index| course.pass(drawn[index]));
         let classes: Vec<String> = self.classes.iter().map(|class| class.name.clone()).collect();
         let members = collected(ridden, &classes, |index| drawn[index].who)?;

@@ -32,6 +32,8 @@ const SHORTEST: f64 = 1e-13;
 const MOMENT: f64 = 1e-5;
 /// Staying over the known ground for less than this is leaving it; seconds.
 const LEAVING: f64 = 1e-12;
+/// Nearer than this to the ground itself, a point is looked at for which side it is on; metres.
+const HAIR: f64 = 1e-6;
 /// The centre of mass this far below the ground is under it; metres.
 const UNDER: f64 = 1e-9;
 
@@ -190,7 +192,7 @@ impl<'a> Search<'a> {
     fn fly(&mut self, piece: &Piece, now: &Motion) -> Looked {
         let probe = self.probe(piece, now);
         let scan = self.ground.scan(&probe);
-        if scan.gap <= self.touching_at(&now.position) {
+        if scan.gap <= self.touching_at(&now.position) || self.has_slipped_under(now, scan.gap) {
             return Err(End::Touch(self.polished(piece, now, scan.gap)));
         }
         let known = self.ground.stays_known(&probe);
@@ -252,15 +254,31 @@ impl<'a> Search<'a> {
             time: now.time,
             position: c,
             point: near.point,
-            normal: near.normal,
+            normal: self.upward(&near, &c),
             reach,
             lean_owed: self.reach.lean_owed(now.time),
             residual: distance - reach,
         }
     }
 
+    /// The normal of the nearest place: of the surface itself where rounding has put the point a hair below it.
+    fn upward(&self, near: &Nearest, c: &Vec3) -> Vec3 {
+        if near.normal.z > 0.0 || near.distance > HAIR {
+            return near.normal;
+        }
+        self.ground.normal(c.x, c.y).unwrap_or(near.normal)
+    }
+
     fn is_under(&self, c: &Vec3) -> bool {
         self.ground.height(c.x, c.y).is_some_and(|z| z - c.z > UNDER)
+    }
+
+    /// Whether a point without reach has come out a hair below the ground: far from the origin the direction to a near
+    /// surface is rounded so coarsely that the last step of a grazing path may end beyond it, and a distance has no sign.
+    fn has_slipped_under(&self, now: &Motion, gap: f64) -> bool {
+        let c = now.position;
+        gap + self.reach.at(now.time) < HAIR
+            && self.ground.height(c.x, c.y).is_some_and(|z| z > c.z)
     }
 
     /// The gap that counts as a touch, never below what rounding of the coordinates leaves of it.

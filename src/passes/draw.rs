@@ -1,9 +1,14 @@
 //! Who comes down the hill: the numbers of each pass, drawn.
 
 use crate::math::Vec3;
+use crate::math::parallel::{Crew, CrewError};
 use crate::math::sampling::Sequence;
 use crate::site::{RiderClass, Site};
 use serde::{Deserialize, Serialize};
+use std::ops::ControlFlow;
+
+/// After so many draws a watch is told; each takes about a microsecond.
+const STRIDE: usize = 1024;
 
 /// What is drawn for a pass, in the order of the sequence's dimensions: only ever append.
 const NAMES: &[&str] = &["class", "start", "leave", "pop", "mass", "cda", "brake", "wind"];
@@ -36,10 +41,13 @@ pub struct Drawn {
 /// Classes are drawn by weight from the sequence's first dimension, so that their counts are right
 /// to about one; what is left of that goes into the weights, which give each class exactly its own.
 /// A class so rare that none of the `n` is of it gives its weight to the others.
-pub(super) fn draw(site: &Site, n: usize, seed: u64) -> Vec<Drawn> {
+///
+/// The crew's watch hears that none is ridden yet, and may stop it.
+pub(super) fn draw(site: &Site, n: usize, seed: u64, crew: &Crew) -> Result<Vec<Drawn>, CrewError> {
     let sequence = Sequence::new(seed, NAMES);
-    let mut passes: Vec<Drawn> =
-        (0..n).map(|index| member(site, &sequence, index as u64)).collect();
+    let hook = |_: usize, _: usize| crew.watch.map_or(ControlFlow::Continue(()), |hear| hear(0, n));
+    let crew = Crew { watch: Some(&hook), ..*crew };
+    let mut passes = crew.map(n, STRIDE, |index| member(site, &sequence, index as u64))?;
     let mut counts = vec![0_usize; site.classes.len()];
     for pass in &passes {
         counts[pass.who] += 1;
@@ -49,7 +57,7 @@ pub(super) fn draw(site: &Site, n: usize, seed: u64) -> Vec<Drawn> {
     for pass in &mut passes {
         pass.weight = site.classes[pass.who].weight / (total * counts[pass.who] as f64);
     }
-    passes
+    Ok(passes)
 }
 
 fn member(site: &Site, sequence: &Sequence, index: u64) -> Drawn {

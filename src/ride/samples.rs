@@ -6,6 +6,8 @@ use crate::math::Vec3;
 use crate::math::legendre;
 use serde::{Deserialize, Serialize};
 
+/// How much longer than at the nodes a panel's metres may be between them.
+const SLACK: f64 = 1.001;
 /// A difference below this, relative, is no jump.
 const SAME: f64 = 1e-9;
 
@@ -58,7 +60,7 @@ impl Samples {
         let fastest = metres.iter().fold(0.0, |most: f64, m| most.max(*m));
         // The ends of the polynomial lie beyond its outer nodes.
         let fastest = fastest.max(legendre::value(&way, 0.0)).max(legendre::value(&way, 1.0));
-        let count = (fastest / stretch.spacing).ceil().max(1.0);
+        let count = (SLACK * fastest / stretch.spacing).ceil().max(1.0);
         let mut k = 0.0;
         while k <= count {
             let x = k / count;

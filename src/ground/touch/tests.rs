@@ -203,3 +203,35 @@ fn a_surface_without_ground_under_it_or_without_numbers_ends() {
         assert!(Reach::leaning(height, lean, rate).is_err());
     }
 }
+
+/// Tens of kilometres from the origin a coordinate is only good to some picometres, and the direction to a surface a few
+/// of them away to nothing: a point must not come out below unseen.
+#[test]
+fn far_from_the_origin_nothing_slips_under_the_ground() {
+    let mut state = 1_u64;
+    let mut uniform = || {
+        state =
+            state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 11) as f64 / (1_u64 << 53) as f64
+    };
+    let cell = 80.0;
+    let heights: Vec<f64> = (0..400).map(|_| 300.0 + 160.0 * uniform()).collect();
+    let origin = Vec2::new(26_000.0, 15_000.0);
+    let ground = Ground::grid(origin, Vec2::repeat(cell), 20, 20, heights).unwrap();
+    for _ in 0..4000 {
+        let (x, y) = (26_000.0 + 1520.0 * uniform(), 15_000.0 + 1520.0 * uniform());
+        let position = Vec3::new(x, y, ground.height(x, y).unwrap() + 2.0);
+        let along = std::f64::consts::TAU * uniform();
+        let velocity = Vec3::new(60.0 * along.cos(), 60.0 * along.sin(), 60.0 * uniform() - 10.0);
+        let end = end_of(&throw(position, velocity), &ground, upright(0.0));
+        match end {
+            End::Touch(touch) => {
+                assert!(touch.residual.abs() < 1e-8, "{touch:?}");
+                assert!(touch.normal.z > 0.0, "{touch:?}");
+            }
+            other => {
+                assert!(matches!(other, End::OffSurvey { .. }), "{other:?} {position} {velocity}")
+            }
+        }
+    }
+}

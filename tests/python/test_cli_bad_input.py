@@ -1,0 +1,232 @@
+"""What the command line does with wrong input: exit code 2, one line that names it, nothing written."""
+
+import math
+import os
+import resource
+import subprocess
+import sys
+import tomllib
+
+import pytest
+
+import loamline as ll
+
+
+def toml(value):
+    """A value as TOML, tables inline."""
+    match value:
+        case bool():
+            return str(value).lower()
+        case float() if not math.isfinite(value):
+            return "nan" if math.isnan(value) else ("inf" if value > 0 else "-inf")
+        case int() | float():
+            return repr(value)
+        case str():
+            return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
+        case list():
+            return "[" + ", ".join(map(toml, value)) + "]"
+        case dict():
+            return "{ " + ", ".join(f"{key} = {toml(v)}" for key, v in value.items()) + " }"
+    raise TypeError(value)
+
+
+class Site:
+    """A copy of the demo site in a folder of its own, to be spoilt."""
+
+    def __init__(self, folder):
+        self.folder, self.path = folder, folder / "site.toml"
+        ll.Site.demo().save(str(self.path))
+        self.keys = tomllib.loads(self.path.read_text("utf-8"))
+
+    def write(self):
+        lines = [f"{key} = {toml(value)}" for key, value in self.keys.items()]
+        self.path.write_text("\n".join(lines) + "\n", "utf-8")
+
+    def table(self, name, rows):
+        """Replaces a table beside the site file: `points` of the survey or `profile` of the run-in."""
+        named = {"points": ("survey", "points"), "profile": ("run_in", "profile")}[name]
+        path = self.folder / self.keys[named[0]][named[1]]
+        header = path.read_text("utf-8").splitlines()[0]
+        rows = "\n".join(",".join(map(str, row)) for row in rows)
+        path.write_text(f"{header}\n{rows}\n", "utf-8")
+
+    def rows(self, name):
+        named = {"points": ("survey", "points"), "profile": ("run_in", "profile")}[name]
+        lines = (self.folder / self.keys[named[0]][named[1]]).read_text("utf-8").split("\n")
+        return [line.split(",") for line in lines[1:] if line and not line.startswith("#")]
+
+
+@pytest.fixture
+def site(tmp_path):
+    folder = tmp_path / "site"
+    folder.mkdir()
+    return Site(folder)
+
+
+def run(*arguments, **kwargs):
+    command = [sys.executable, "-m", "loamline.cli", *map(str, arguments)]
+    return subprocess.run(command, capture_output=True, text=True, timeout=120, **kwargs)
+
+
+def contents(folder):
+    return {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def refused(site, out, *extra, code=2):
+    """Plans the site, asserts that it is refused and leaves no trace; returns what was said."""
+    before = contents(site.folder)
+    done = run("plan", site.path, "-o", out, "--passes", "256", *extra)
+    assert done.returncode == code, done.stderr
+    assert done.stdout == ""
+    assert "Traceback" not in done.stderr
+    lines = done.stderr.splitlines()
+    assert len(lines) == 1, done.stderr
+    assert lines[0].startswith("loamline: ")
+    assert contents(site.folder) == before
+    return lines[0]
+
+
+def without(keys, *path):
+    for key in path[:-1]:
+        keys = keys[key]
+    return keys.pop(path[-1])
+
+
+def unknown_key(site):
+    site.keys["wall"]["widht"] = without(site.keys, "wall", "width")
+
+
+def wrong_unit(site):
+    site.keys["wall"]["heading_rad"] = math.radians(without(site.keys, "wall", "heading_deg"))
+
+
+def negative_mass(site):
+    site.keys["riders"][0]["mass"] = -80.0
+
+
+def no_number(site):
+    site.keys["wall"]["width"] = math.nan
+
+
+def steep_bank(site):
+    site.keys["wall"]["bank_deg"] = [20.0, 95.0]
+
+
+def two_points(site):
+    site.table("points", site.rows("points")[:2])
+
+
+def points_on_a_line(site):
+    site.table("points", [(x, 2 * x, 0.1 * x) for x in range(8)])
+
+
+def doubled_point(site):
+    rows = site.rows("points")
+    x, y, z = rows[0][:3]
+    site.table("points", [*rows, [x, y, float(z) + 0.5]])
+
+
+def profile_goes_back(site):
+    rows = site.rows("profile")
+    site.table("profile", [*rows[:2], rows[1], *rows[2:], rows[0]])
+
+
+def nobody_comes(site):
+    site.keys["riders"] = []
+
+
+def nobody_leaves(site):
+    for riders in site.keys["riders"]:
+        riders["start"] = 0.05
+        riders["leave"] = site.keys["wall"]["width"]
+
+
+def weights_add_up_to_more(site):
+    site.keys["riders"][0]["weight"] += 0.25
+
+
+def no_barrows(site):
+    site.keys["barrows"]["count"] = 0
+
+
+SPOILT = [
+    (unknown_key, ["widht", "width"]),
+    (wrong_unit, ["heading_rad", "heading_deg"]),
+    (negative_mass, ["mass", "-80"]),
+    (no_number, ["width", "nan"]),
+    (steep_bank, ["bank_deg", "95"]),
+    (two_points, ["2"]),
+    (points_on_a_line, ["line"]),
+    (doubled_point, []),
+    (profile_goes_back, ["distance"]),
+    (nobody_comes, ["riders"]),
+    (nobody_leaves, ["leave"]),
+    (weights_add_up_to_more, ["weight", "1.25"]),
+    (no_barrows, ["count", "0"]),
+]
+
+
+@pytest.mark.parametrize("spoil,words", SPOILT, ids=[spoil.__name__ for spoil, _ in SPOILT])
+def test_a_spoilt_site_is_refused_by_name(site, tmp_path, spoil, words):
+    spoil(site)
+    site.write()
+    said = refused(site, tmp_path / "out")
+    for word in words:
+        assert word.lower() in said.lower(), (word, said)
+    assert not (tmp_path / "out").exists()
+
+
+def test_the_copy_itself_is_good(site, tmp_path):
+    """Or else the tests above would prove nothing."""
+    site.write()
+    done = run("check", site.path)
+    assert done.returncode == 0, done.stderr
+
+
+def test_a_missing_file_is_named(tmp_path):
+    done = run("plan", tmp_path / "nowhere.toml", "-o", tmp_path / "out")
+    assert done.returncode == 2
+    assert "nowhere.toml" in done.stderr
+    assert not (tmp_path / "out").exists()
+
+
+def test_bad_toml_is_refused_with_its_line(site, tmp_path):
+    text = site.path.read_text("utf-8")
+    site.path.write_text(text + "\n[wall\n", "utf-8")
+    said = refused(site, tmp_path / "out")
+    assert str(len(text.splitlines()) + 2) in said
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize("option", ["--volume", "--barrows", "--passes", "--fall-limit"])
+@pytest.mark.parametrize("value", ["0", "-1", "nan"])
+def test_a_budget_of_nothing_is_refused(site, tmp_path, option, value):
+    said = refused(site, tmp_path / "out", option, value)
+    assert value in said
+    assert not (tmp_path / "out").exists()
+
+
+def test_an_output_folder_that_cannot_be_made_is_refused(site, tmp_path):
+    stands = tmp_path / "out"
+    stands.write_text("a file stands here", "utf-8")
+    said = refused(site, stands)
+    assert "out" in said
+    assert stands.read_text("utf-8") == "a file stands here"
+    refused(site, stands / "below")
+    assert stands.read_text("utf-8") == "a file stands here"
+
+
+def small_files():
+    resource.setrlimit(resource.RLIMIT_FSIZE, (4096, 4096))
+
+
+def test_a_write_that_fails_half_way_leaves_nothing(site, tmp_path):
+    """The disk's fault, not the input's: another exit code, but nothing half-written either."""
+    before = contents(site.folder)
+    out = tmp_path / "out"
+    done = run("plan", site.path, "-o", out, "--passes", "256", preexec_fn=small_files)
+    assert done.returncode == 1, (done.returncode, done.stderr)
+    assert "Traceback" not in done.stderr
+    assert not out.exists()
+    assert sorted(os.listdir(tmp_path)) == ["site"]
+    assert contents(site.folder) == before
