@@ -39,3 +39,8 @@ pub mod touchdown;
 pub use air::{Air, AirError};
 pub use ground::Ground;
 pub use rider::{Rider, RiderError};
+
+/// The README's Rust compiles and runs.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;

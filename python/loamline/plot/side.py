@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -10,9 +10,6 @@ from matplotlib.axes import Axes
 
 from ..frames import Heading, edge_offset
 from . import style
-
-if TYPE_CHECKING:
-    pass
 
 
 @style.styled(figsize=(5.4, 3.0))

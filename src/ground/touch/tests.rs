@@ -230,7 +230,7 @@ fn far_from_the_origin_nothing_slips_under_the_ground() {
                 assert!(touch.normal.z > 0.0, "{touch:?}");
             }
             other => {
-                assert!(matches!(other, End::OffSurvey { .. }), "{other:?} {position} {velocity}")
+                assert!(matches!(other, End::OffSurvey { .. }), "{other:?} {position} {velocity}");
             }
         }
     }
