@@ -27,7 +27,7 @@ const AHEAD: f64 = 3.5;
 /// the search: a step would give it no slope to follow.
 const BLUR: [f64; 2] = [0.06, 0.12];
 /// What the 95th percentile counts beside the share caught.
-const PERCENTILE_SHARE: f64 = 0.02;
+const PERCENTILE_SHARE: f64 = 0.05;
 /// A volume is met within this share in the search, which aims a little under the budget: the raster is
 /// not exact.
 const VOLUME_CLOSE: f64 = 0.01;

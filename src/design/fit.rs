@@ -142,8 +142,10 @@ impl<'a> Search<'a> {
         }
         let polished = job.polish(&starts, ASKED[0], options.steps)?;
         let finalists = best_of(&polished, 3);
-        let finished = job.polish(&finalists, ASKED[1], options.steps / 2)?;
-        let appraised = tried.len() + (starts.len() + finalists.len()) * whole(options.steps);
+        // A simplex that has shrunk is started anew: it often gets on from there.
+        let again = job.polish(&finalists, ASKED[1], options.steps)?;
+        let finished = job.polish(&again, ASKED[1], options.steps)?;
+        let appraised = tried.len() + (starts.len() + 2 * finalists.len()) * whole(options.steps);
         let ranked = best_of(&finished, finished.len());
         let mut best: Option<Fit> = None;
         let mut scored = 0;

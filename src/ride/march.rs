@@ -14,6 +14,9 @@ use crate::math::legendre;
 /// The first and the longest panel, in the line's parameter (metres or nearly so).
 const FIRST: f64 = 0.8;
 const LONGEST: f64 = 6.0;
+/// The most panels tried on a ride: one takes tens. Where a drive at its limit or air at rest over the rider puts a kink
+/// into the equation that the ride stays at, panels would only shrink for ever.
+const MOST_TRIES: usize = 10_000;
 /// Panels are halved no further than this: a jump that the line does not own up to is crossed by such a one.
 const SHORTEST: f64 = 1e-7;
 /// From a crawl, time wants shorter ones yet.
@@ -54,6 +57,8 @@ pub(super) struct March<'a> {
     width: f64,
     /// From where a stall was last looked for ahead.
     looked_from: f64,
+    /// How many panels have been tried.
+    tries: usize,
 }
 
 /// What became of one try at a panel.
@@ -75,6 +80,7 @@ impl<'a> March<'a> {
             record: Record::default(),
             width: FIRST,
             looked_from: f64::NAN,
+            tries: 0,
         }
     }
 
@@ -87,6 +93,10 @@ impl<'a> March<'a> {
         for section in sections {
             let mut from = section.from;
             while from < section.to {
+                self.tries += 1;
+                if self.tries > MOST_TRIES {
+                    return Err(RideError::Unresolved { station: self.state.station });
+                }
                 let width = self.width.min(section.to - from);
                 let pace = if self.state.at_rest { Pace::FromRest } else { Pace::Even };
                 match self.step(Span { piece: section.piece, from, width, pace }, asked)? {
