@@ -32,7 +32,7 @@ const SHORTEST: f64 = 1e-13;
 const MOMENT: f64 = 1e-5;
 /// Staying over the known ground for less than this is leaving it; seconds.
 const LEAVING: f64 = 1e-12;
-/// Nearer than this to the ground itself, a point is looked at for which side it is on; metres.
+/// Within this of the ground itself, a point may have come out on its wrong side by rounding; metres.
 const HAIR: f64 = 1e-6;
 /// The centre of mass this far below the ground is under it; metres.
 const UNDER: f64 = 1e-9;
@@ -192,8 +192,8 @@ impl<'a> Search<'a> {
     fn fly(&mut self, piece: &Piece, now: &Motion) -> Looked {
         let probe = self.probe(piece, now);
         let scan = self.ground.scan(&probe);
-        if scan.gap <= self.touching_at(&now.position) || self.has_slipped_under(now, scan.gap) {
-            return Err(End::Touch(self.polished(piece, now, scan.gap)));
+        if scan.gap <= self.touching_at(&now.position) || self.has_slipped_under(&now.position) {
+            return Err(End::Touch(self.polished(piece, now, scan.gap.min(HAIR))));
         }
         let known = self.ground.stays_known(&probe);
         if known < LEAVING && probe.span > LEAVING {
@@ -273,12 +273,10 @@ impl<'a> Search<'a> {
         self.ground.height(c.x, c.y).is_some_and(|z| z - c.z > UNDER)
     }
 
-    /// Whether a point without reach has come out a hair below the ground: far from the origin the direction to a near
-    /// surface is rounded so coarsely that the last step of a grazing path may end beyond it, and a distance has no sign.
-    fn has_slipped_under(&self, now: &Motion, gap: f64) -> bool {
-        let c = now.position;
-        gap + self.reach.at(now.time) < HAIR
-            && self.ground.height(c.x, c.y).is_some_and(|z| z > c.z)
+    /// Whether a point that was above the ground has come out below it: far from the origin the direction to a near
+    /// surface is rounded so coarsely that the last step towards it may end a hair beyond, where there is no distance.
+    fn has_slipped_under(&self, c: &Vec3) -> bool {
+        self.ground.height(c.x, c.y).is_some_and(|z| z > c.z)
     }
 
     /// The gap that counts as a touch, never below what rounding of the coordinates leaves of it.
