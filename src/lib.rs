@@ -2,6 +2,7 @@
 //!
 //! The layers, top first; each may use those above it, none below it:
 //!
+//! - [`explain`]: the form in which every result says what stands behind it
 //! - [`math`]: numerics that know no physics
 //! - [`geometry`]: plan curves, profiles and frames along a line
 //! - air ([`Air`]): density, wind and gravity at a site
@@ -22,6 +23,7 @@
 mod air;
 pub mod design;
 pub mod earth;
+pub mod explain;
 pub mod feature;
 pub mod files;
 pub mod flight;

@@ -6,6 +6,7 @@ mod outcome;
 pub use contact::Contact;
 pub use outcome::{TouchOutcome, Warning};
 
+use crate::explain::Explanation;
 use crate::flight::Flight;
 use crate::ground::{End, Place};
 use contact::Approach;
@@ -59,18 +60,24 @@ impl Flight {
 }
 
 impl Touchdown {
-    /// The model behind the numbers, its source and its limits, in words.
-    pub fn explain(&self) -> String {
+    /// The model behind the numbers, its sources and its limits.
+    pub fn explain(&self) -> Explanation {
         let model = "The centre of mass flies as a point under gravity and quadratic drag, constant wind and \
             density. Touchdown is the first time its distance to the ground comes down to the height it is \
             carried over the tyres; a rider who leaves leaning has less of that height and rights himself at a \
             steady rate (250 degrees/s unless given otherwise: an assumption). Equivalent fall height is \
             v_n^2 / (2 g), v_n the speed into the surface: the height of a plain drop onto level ground that comes \
             down as hard.";
-        let limits = "Not modelled: the body's rotation in the air, pumping and body English, steering, gusts, \
-            soft ground. The numbers guide a first build and the next test; they do not certify anything. Start \
-            slow, and let local codes, the land manager and a licensed engineer decide.";
-        format!("{model} {limits}")
+        let limits = "Not modelled: pumping and body English, steering, gusts, soft ground.";
+        let said = Explanation::new(model, limits).with_source(
+            "M. Hubbard, Safer ski jump landing surface design limits normal impact velocity, \
+             J. ASTM Int. 6(1), 2009, JAI101630 (equivalent fall height)",
+        );
+        let Some(contact) = &self.contact else { return said };
+        said.with_input("time", contact.time, "s")
+            .with_input("speed", contact.velocity.norm(), "m/s")
+            .with_input("normal_speed", contact.normal_speed, "m/s")
+            .with_input("angle", contact.angle, "rad")
     }
 }
 

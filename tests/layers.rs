@@ -6,7 +6,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Top first: a module may use those before it, never one after it.
-const LAYERS: [&str; 19] = [
+const LAYERS: [&str; 20] = [
+    "explain",
     "math",
     "geometry",
     "air",

@@ -101,4 +101,5 @@ def _list(warnings: Iterable[str]) -> str:
 def _details(explain: Callable[[], str] | None) -> str:
     if explain is None:
         return ""
-    return f"<details><summary>model and limits</summary>{escape(explain())}</details>"
+    said = f'<div style="white-space: pre-line">{escape(explain())}</div>'
+    return f"<details><summary>model and limits</summary>{said}</details>"

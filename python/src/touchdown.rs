@@ -136,9 +136,9 @@ impl Touchdown {
         self.core.warnings.iter().map(ToString::to_string).collect()
     }
 
-    /// The model behind the numbers, its source and its limits, in words.
+    /// The model behind the numbers, what went in, its sources and its limits, in paragraphs.
     fn explain(&self) -> String {
-        self.core.explain()
+        self.core.explain().to_string()
     }
 
     fn __repr__(&self) -> String {
