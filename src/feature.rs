@@ -3,6 +3,7 @@
 mod bank;
 mod error;
 mod height;
+mod panel;
 mod surface;
 mod wall;
 mod wall_line;

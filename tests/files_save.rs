@@ -40,7 +40,7 @@ fn unlike_the_demo() -> Site {
     let plan = Plan::new(pieces, Turn::Left).unwrap();
     let rows = [(0.0, deg(20.1)), (4.0, deg(40.0)), (12.0, deg(66.6))];
     let wall = Wall::new(plan, Bank::stations(&rows).unwrap(), 2.6).unwrap();
-    site.wall = wall.with_end_skew(deg(-7.3)).unwrap();
+    site.wall = wall.with_end_skew(deg(-7.3)).unwrap().with_hollow(7.25).unwrap();
     site.wind = None;
     let air = site.air.with_wind([1.5, -0.3, 0.0].into()).unwrap();
     site.air = air.with_density(1.19).unwrap().with_gravity(9.81).unwrap();

@@ -5,6 +5,7 @@ use approx::assert_relative_eq;
 use loamline::feature::{Bank, Wall, WallError};
 use loamline::geometry::{Frame, Line, Piece, Plan, Turn, Uphill};
 use loamline::math::Vec3;
+use loamline::math::jet::{Jet, Jet3};
 use std::f64::consts::FRAC_PI_2;
 
 fn steepening(turn: Turn) -> Wall {
@@ -25,6 +26,10 @@ fn in_pieces() -> Wall {
     let wall = Wall::new(plan, Bank::stations(&rows).unwrap(), 2.0).unwrap();
     let at = Vec3::new(3.0, -1.0, 0.5);
     wall.placed(at, 1.1).unwrap().with_grade(0.05).unwrap().with_end_skew(0.3).unwrap()
+}
+
+fn hollow() -> Wall {
+    in_pieces().with_hollow(9.0).unwrap()
 }
 
 fn difference(line: &Line, station: f64, of: impl Fn(&Frame) -> Vec3) -> Vec3 {
@@ -60,6 +65,8 @@ fn frames_along_a_wall_have_the_derivatives_of_the_curve() {
     let end = wall.end_station(1.5);
     let points = [(0.2, 0.1), (2.0, 0.4), (4.5, 1.2), (end, 1.5)];
     assert_derivatives(&wall.line_through(&points).unwrap());
+    assert_derivatives(&hollow().line(0.3, 1.7).unwrap());
+    assert_derivatives(&hollow().line_through(&points).unwrap());
 }
 
 #[test]
@@ -105,20 +112,82 @@ fn left_and_right_are_mirror_images() {
 
 #[test]
 fn second_derivatives_of_the_surface_are_those_of_its_points() {
-    let wall = in_pieces();
-    let (s, q, h) = (4.2, 1.1, 1e-3);
-    let at = wall.surface(s, q);
-    let of = |ds: f64, dq: f64| wall.surface(s + ds, q + dq);
-    let close = |a: Vec3, b: Vec3| assert_relative_eq!(a, b, epsilon = 1e-5);
-    close((of(h, 0.0).point - of(-h, 0.0).point) / (2.0 * h), at.ds);
-    close((of(0.0, h).point - of(0.0, -h).point) / (2.0 * h), at.dq);
-    close((of(h, 0.0).ds - of(-h, 0.0).ds) / (2.0 * h), at.dss);
-    close((of(0.0, h).ds - of(0.0, -h).ds) / (2.0 * h), at.dsq);
-    assert_relative_eq!(at.normal.dot(&at.ds), 0.0, epsilon = 1e-13);
-    assert_relative_eq!(at.normal.dot(&at.dq), 0.0, epsilon = 1e-13);
-    let mesh = wall.mesh(5, 3);
-    assert_eq!(mesh.len(), 15);
-    assert_relative_eq!(mesh[14], wall.edge(2.0), epsilon = 1e-12);
+    for wall in [in_pieces(), hollow()] {
+        let (s, q, h) = (4.2, 1.1, 1e-3);
+        let at = wall.surface(s, q);
+        let of = |ds: f64, dq: f64| wall.surface(s + ds, q + dq);
+        let close = |a: Vec3, b: Vec3| assert_relative_eq!(a, b, epsilon = 1e-5);
+        close((of(h, 0.0).point - of(-h, 0.0).point) / (2.0 * h), at.ds);
+        close((of(0.0, h).point - of(0.0, -h).point) / (2.0 * h), at.dq);
+        close((of(h, 0.0).ds - of(-h, 0.0).ds) / (2.0 * h), at.dss);
+        close((of(0.0, h).ds - of(0.0, -h).ds) / (2.0 * h), at.dsq);
+        close((of(h, 0.0).dq - of(-h, 0.0).dq) / (2.0 * h), at.dsq);
+        close((of(0.0, h).dq - of(0.0, -h).dq) / (2.0 * h), at.dqq);
+        assert_relative_eq!(at.normal.dot(&at.ds), 0.0, epsilon = 1e-13);
+        assert_relative_eq!(at.normal.dot(&at.dq), 0.0, epsilon = 1e-13);
+        let mesh = wall.mesh(5, 3);
+        assert_eq!(mesh.len(), 15);
+        assert_relative_eq!(mesh[14], wall.edge(2.0), epsilon = 1e-12);
+    }
+}
+
+#[test]
+fn a_curve_on_the_panel_has_its_derivatives_whatever_its_variable() {
+    let wall = hollow();
+    let s = |t: f64| Jet::new(4.2 + 0.8 * t - 0.3 * t * t, 0.8 - 0.6 * t, -0.6, 0.0);
+    let q = |t: f64| Jet::new(0.9 + 0.4 * t * t * t, 1.2 * t * t, 2.4 * t, 2.4);
+    let at = |t: f64| wall.contact(s(t), q(t));
+    let (t, h) = (0.3, 1e-3);
+    let difference = |of: &dyn Fn(f64) -> Vec3| {
+        let at = |k: f64| of(t + k * h);
+        (at(-2.0) - at(2.0) + (at(1.0) - at(-1.0)) * 8.0) / (12.0 * h)
+    };
+    let third = |jet: &Jet3| Vec3::new(jet.x.d3(), jet.y.d3(), jet.z.d3());
+    let close = |a: Vec3, b: Vec3| assert_relative_eq!(a, b, epsilon = 1e-9);
+    close(difference(&|t| at(t).point.value()), at(t).point.d1());
+    close(difference(&|t| at(t).point.d1()), at(t).point.d2());
+    close(difference(&|t| at(t).point.d2()), third(&at(t).point));
+    close(difference(&|t| at(t).normal.value()), at(t).normal.d1());
+    close(difference(&|t| at(t).normal.d1()), at(t).normal.d2());
+    let plain = wall.surface(s(t).value(), q(t).value());
+    assert_relative_eq!(plain.point, at(t).point.value(), epsilon = 1e-13);
+    assert_relative_eq!(plain.normal, at(t).normal.value(), epsilon = 1e-13);
+}
+
+#[test]
+fn a_hollow_panel_on_a_circle_is_part_of_a_torus() {
+    let (radius, bank, hollow) = (7.0, 0.3_f64, 2.5);
+    for turn in [Turn::Left, Turn::Right] {
+        let plan = Plan::arc(radius, 1.0, turn).unwrap();
+        let wall = Wall::new(plan, Bank::constant(bank).unwrap(), 2.0).unwrap();
+        let wall = wall.with_hollow(hollow).unwrap();
+        // The tube's middle runs on a circle of its own about the turn's axis.
+        let (out, up) = (radius - hollow * bank.sin(), hollow * bank.cos());
+        for (s, q) in [(0.0, 0.0), (2.0, 0.7), (6.0, 2.0)] {
+            let at = wall.surface(s, q);
+            let from_axis = (at.point - Vec3::new(0.0, turn.sign() * radius, 0.0)).xy().norm();
+            assert_relative_eq!((from_axis - out).hypot(at.point.z - up), hollow, epsilon = 1e-12);
+            let rise = bank + q / hollow;
+            assert_relative_eq!(at.dq.z, rise.sin(), epsilon = 1e-12);
+            assert_relative_eq!(at.normal.z, rise.cos(), epsilon = 1e-12);
+            assert_relative_eq!(at.dq.norm(), 1.0, epsilon = 1e-13);
+            // Principal curvatures: of the tube, and round the axis by Meusnier.
+            assert_relative_eq!(at.dqq.dot(&at.normal), hollow.recip(), epsilon = 1e-12);
+            let round = at.dss.dot(&at.normal) / at.ds.norm_squared();
+            assert_relative_eq!(round, rise.sin() / from_axis, epsilon = 1e-12);
+        }
+    }
+}
+
+#[test]
+fn a_huge_hollow_radius_is_a_flat_panel_and_an_infinite_one_is_none() {
+    let flat = in_pieces();
+    let (s, q) = (4.2, 1.1);
+    let nearly = flat.clone().with_hollow(1e9).unwrap().surface(s, q);
+    assert_relative_eq!(nearly.point, flat.surface(s, q).point, epsilon = 1e-8);
+    assert_relative_eq!(nearly.dss, flat.surface(s, q).dss, epsilon = 1e-8);
+    assert_eq!(hollow().with_hollow(f64::INFINITY).unwrap(), flat);
+    assert_eq!((flat.hollow_radius(), hollow().hollow_radius()), (None, Some(9.0)));
 }
 
 #[test]
@@ -141,6 +210,11 @@ fn a_wall_that_cannot_be_is_refused_by_the_name_of_what_is_wrong() {
     named(wall.clone().with_grade(f64::INFINITY).unwrap_err(), "grade");
     named(wall.clone().with_end_skew(1.2).unwrap_err(), "end_skew_deg");
     named(wall.clone().placed(Vec3::new(0.0, f64::NAN, 0.0), 0.0).unwrap_err(), "position");
+    for bad in [0.0, -1.0, f64::NAN, f64::NEG_INFINITY] {
+        named(wall.clone().with_hollow(bad).unwrap_err(), "hollow_radius");
+    }
+    // 2 m at a radius of 1.5 m are 76 degrees more than the 29 at the foot.
+    named(wall.clone().with_hollow(1.5).unwrap_err(), "hollow_radius = 1.5 is too small");
     named(wall.line(-0.1, 1.0).unwrap_err(), "enter");
     named(wall.line(0.1, 2.1).unwrap_err(), "leave");
     named(wall.line(0.1, f64::NAN).unwrap_err(), "leave");

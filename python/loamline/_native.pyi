@@ -403,7 +403,7 @@ class Profile:
 
 @final
 class Wall:
-    """A flat panel carried along a curve in plan and banked to the outside of the turn.
+    """A panel carried along a curve in plan and banked to the outside of the turn.
 
     An even bank is a wall ride, a growing one a steepening wall, a small one on a turn a berm.
 
@@ -421,6 +421,9 @@ class Wall:
             `sweep_deg` (an arc), or `length`, `radius_start` and `radius_end` (a clothoid;
             `float("inf")` is straight); m and degrees.
         end_skew_deg: the end edge off square, degrees, -60 to 60; positive where the top reaches on.
+        hollow_radius: by which the panel bends up across, m, above 0; None for a flat panel. The bank
+            is that at the foot, and grows by `width / hollow_radius` to the top, where it is at most 90
+            degrees; heights up the panel are measured along it.
 
     Raises:
         InputError: a number outside its range, with its name.
@@ -443,6 +446,7 @@ class Wall:
         heading_deg: float = 0.0,
         pieces: Sequence[Mapping[str, float]] | None = None,
         end_skew_deg: float = 0.0,
+        hollow_radius: float | None = None,
     ) -> Wall: ...
     def line(
         self,
@@ -474,7 +478,7 @@ class Wall:
             HoldSpeeds: unpacks as `slow, fast`, m/s; None, None where nothing holds, with `reason`.
         """
     def bank_deg_at(self, station: float) -> float:
-        """Bank at a station along the foot, degrees."""
+        """Bank at a station along the foot, degrees; that of the foot itself for a hollow panel."""
     def edge(self, height: float) -> _Array:
         """The end edge at a height up the panel, m, an array of three."""
     def mesh(self, along: int = 60, up: int = 12) -> _Array:
@@ -507,6 +511,9 @@ class Wall:
     @property
     def end_skew_deg(self) -> float:
         """Skew of the end edge, degrees."""
+    @property
+    def hollow_radius(self) -> float | None:
+        """Radius by which the panel bends up across, m; None for a flat one."""
 
 
 @final

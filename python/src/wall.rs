@@ -15,7 +15,7 @@ use loamline::geometry::Plan;
 use numpy::{IntoPyArray, PyArray1, PyArray3, PyArrayMethods};
 use pyo3::prelude::*;
 
-/// A flat panel carried along a curve in plan and banked to the outside of the turn.
+/// A panel carried along a curve in plan and banked to the outside of the turn.
 ///
 /// An even bank is a wall ride, a growing one a steepening wall, a small one on a turn a berm.
 ///
@@ -33,6 +33,9 @@ use pyo3::prelude::*;
 ///         `sweep_deg` (an arc), or `length`, `radius_start` and `radius_end` (a clothoid;
 ///         `float("inf")` is straight); m and degrees.
 ///     end_skew_deg: the end edge off square, degrees, -60 to 60; positive where the top reaches on.
+///     hollow_radius: by which the panel bends up across, m, above 0; None for a flat panel. The bank
+///         is that at the foot, and grows by `width / hollow_radius` to the top, where it is at most 90
+///         degrees; heights up the panel are measured along it.
 ///
 /// Raises:
 ///     InputError: a number outside its range, with its name.
@@ -55,8 +58,9 @@ impl Wall {
         signature = (
             radius=None, sweep_deg=None, bank_deg=None, width=None, grade=0.0, turn="left",
             position=Triple::zero(), heading_deg=0.0, pieces=None, end_skew_deg=0.0,
+            hollow_radius=None,
         ),
-        text_signature = "(radius=None, sweep_deg=None, bank_deg=None, width=None, grade=0.0, turn='left', position=(0, 0, 0), heading_deg=0.0, pieces=None, end_skew_deg=0.0)"
+        text_signature = "(radius=None, sweep_deg=None, bank_deg=None, width=None, grade=0.0, turn='left', position=(0, 0, 0), heading_deg=0.0, pieces=None, end_skew_deg=0.0, hollow_radius=None)"
     )]
     fn new(
         radius: Option<f64>,
@@ -69,6 +73,7 @@ impl Wall {
         heading_deg: f64,
         pieces: Option<&Bound<'_, PyAny>>,
         end_skew_deg: f64,
+        hollow_radius: Option<f64>,
     ) -> Result<Self, Failure> {
         let (Some(bank_deg), Some(width)) = (bank_deg, width) else {
             return Err(Failure::input("a wall needs bank_deg and width"));
@@ -77,7 +82,8 @@ impl Wall {
         let core = Core::new(plan, bank(bank_deg)?, width)?
             .with_grade(grade)?
             .placed(position.named("position")?, radians("heading_deg", heading_deg)?)?
-            .with_end_skew(radians("end_skew_deg", end_skew_deg)?)?;
+            .with_end_skew(radians("end_skew_deg", end_skew_deg)?)?
+            .with_hollow(hollow_radius.unwrap_or(f64::INFINITY))?;
         Ok(Self { core })
     }
 
@@ -170,7 +176,13 @@ impl Wall {
         degrees(self.core.end_skew())
     }
 
-    /// Bank at a station along the foot, degrees.
+    /// Radius by which the panel bends up across, m; None for a flat one.
+    #[getter]
+    fn hollow_radius(&self) -> Option<f64> {
+        self.core.hollow_radius()
+    }
+
+    /// Bank at a station along the foot, degrees; that of the foot itself for a hollow panel.
     fn bank_deg_at(&self, station: f64) -> f64 {
         degrees(self.core.bank_at(station))
     }
@@ -241,6 +253,7 @@ pub fn text(wall: &Core) -> String {
             ("position", words::tuple(wall.position().iter())),
             ("heading_deg", words::float(degrees(wall.heading()))),
             ("end_skew_deg", words::float(degrees(wall.end_skew()))),
+            ("hollow_radius", words::maybe(wall.hollow_radius())),
         ],
     )
 }

@@ -97,15 +97,40 @@ impl Bank {
                 return Err(WallError::BankCover { first, last, length });
             }
         }
-        let checks = CHECKS_PER_PIECE * knots.len().max(2);
-        for i in 0..=checks {
-            let station = reach * i as f64 / checks as f64;
-            let bank = self.at(self.piece(station), station, length).value();
-            if !in_range(bank) {
-                return Err(WallError::BankRange { station, bank_deg: bank.to_degrees() });
+        match self.along(length, reach).find(|(_, bank)| !in_range(*bank)) {
+            Some((station, bank)) => {
+                Err(WallError::BankRange { station, bank_deg: bank.to_degrees() })
             }
+            None => Ok(()),
         }
-        Ok(())
+    }
+
+    /// Checks that a panel of this width, bent up across by `hollow_radius`, stands no steeper than upright at its top.
+    pub(super) fn check_top(
+        &self,
+        length: f64,
+        reach: f64,
+        width: f64,
+        hollow_radius: f64,
+    ) -> Result<(), WallError> {
+        let steeper = width / hollow_radius;
+        match self.along(length, reach).find(|(_, bank)| !in_range(bank + steeper)) {
+            Some((station, bank)) => Err(WallError::Overhang {
+                station,
+                hollow_radius,
+                top_deg: (bank + steeper).to_degrees(),
+            }),
+            None => Ok(()),
+        }
+    }
+
+    /// Stations up to `reach` and the bank there, close enough to see where it goes.
+    fn along(&self, length: f64, reach: f64) -> impl Iterator<Item = (f64, f64)> + '_ {
+        let checks = CHECKS_PER_PIECE * self.knots().len().max(2);
+        (0..=checks).map(move |i| {
+            let station = reach * i as f64 / checks as f64;
+            (station, self.at(self.piece(station), station, length).value())
+        })
     }
 }
 

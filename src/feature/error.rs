@@ -35,6 +35,19 @@ pub enum WallError {
         /// The wall's length along its foot.
         length: f64,
     },
+    /// A hollow panel that hangs over at its top.
+    #[error(
+        "hollow_radius = {hollow_radius} is too small: the top of the panel stands at {top_deg} degrees at station \
+         {station}; at most 90"
+    )]
+    Overhang {
+        /// Where, metres along the foot.
+        station: f64,
+        /// The radius by which the panel bends up across, metres.
+        hollow_radius: f64,
+        /// The bank at the top there, degrees.
+        top_deg: f64,
+    },
     /// Stations and heights that make no line.
     #[error("points: {0}")]
     Points(PointsError),

@@ -1,11 +1,12 @@
-//! A swept wall: a flat panel carried along a plan curve, banked to the outside of the turn.
+//! A swept wall: a panel carried along a plan curve, banked to the outside of the turn.
 
 use super::bank::Bank;
 use super::error::WallError;
 use super::height::Height;
+use super::panel::Strip;
 use super::surface::SurfacePoint;
 use super::wall_line::WallLine;
-use crate::geometry::{Line, Plan, Turn, Uphill};
+use crate::geometry::{Contact, Line, Plan, Turn, Uphill};
 use crate::math::Vec3;
 use crate::math::jet::{Jet, Jet3};
 use crate::math::range::{OutOfRange, finite, positive, within};
@@ -29,13 +30,16 @@ struct Drawing {
     position: Vec3,
     heading: f64,
     end_skew: f64,
+    /// None where the panel is flat across.
+    hollow_radius: Option<f64>,
 }
 
-/// A flat panel carried along its foot line and banked to the outside of the turn.
+/// A panel carried along its foot line and banked to the outside of the turn.
 ///
 /// `P(s, q) = C(s) + q (cos b(s) o(s) + sin b(s) k)`, `s` metres along the foot seen from above, `q` metres up the
 /// panel, `b` the bank, `o` level to the outside, `k` up. An even bank is a wall ride, a growing one a steepening wall,
-/// a small one on a turn a berm (common practice). Derivatives are exact.
+/// a small one on a turn a berm (common practice). A hollow panel bends up across by a radius `r`: `q` up it the bank
+/// is `b(s) + q / r`, and `q` stays the distance along the panel. Derivatives are exact.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(try_from = "Drawing", into = "Drawing")]
 pub struct Wall(Drawing);
@@ -53,19 +57,15 @@ impl From<Wall> for Drawing {
     }
 }
 
-/// The panel's foot and the unit vector up it, by station.
-pub(super) struct Ruling {
-    pub(super) foot: Jet3,
-    pub(super) up: Jet3,
-}
-
 impl Wall {
     /// The wall with this plan of its foot, bank, and width of panel (metres, above 0).
     ///
-    /// Level, at the origin, starting along `+x`, with its end edge square to the foot, unless said otherwise.
+    /// Level, at the origin, starting along `+x`, with its end edge square to the foot, flat across, unless said
+    /// otherwise.
     pub fn new(plan: Plan, bank: Bank, width: f64) -> Result<Self, WallError> {
         let position = Vec3::zeros();
-        Self(Drawing { plan, bank, width, grade: 0.0, position, heading: 0.0, end_skew: 0.0 })
+        let (grade, heading, end_skew, hollow_radius) = (0.0, 0.0, 0.0, None);
+        Self(Drawing { plan, bank, width, grade, position, heading, end_skew, hollow_radius })
             .checked()
     }
 
@@ -84,6 +84,14 @@ impl Wall {
         Self(Drawing { end_skew, ..self.0 }).checked()
     }
 
+    /// The same wall with its panel bent up across by `radius`, metres, above 0; infinite is flat.
+    ///
+    /// The bank is that of the foot; at the top, `width / radius` steeper, it is at most a right angle.
+    pub fn with_hollow(self, radius: f64) -> Result<Self, WallError> {
+        let hollow_radius = (radius != f64::INFINITY).then_some(radius);
+        Self(Drawing { hollow_radius, ..self.0 }).checked()
+    }
+
     fn checked(self) -> Result<Self, WallError> {
         let d = &self.0;
         positive("width", d.width)?;
@@ -92,6 +100,7 @@ impl Wall {
             finite("position", *x)?;
         }
         finite("heading_deg", d.heading.to_degrees())?;
+        d.hollow_radius.map_or(Ok(0.0), |radius| positive("hollow_radius", radius))?;
         let skew = d.end_skew.to_degrees();
         within("end_skew_deg", skew, -MOST_SKEW_DEG, MOST_SKEW_DEG)?;
         if self.end_station(d.width) <= 0.0 {
@@ -100,6 +109,9 @@ impl Wall {
         }
         let reach = self.length().max(self.end_station(d.width));
         d.bank.check(self.length(), reach)?;
+        if let Some(radius) = d.hollow_radius {
+            d.bank.check_top(self.length(), reach, d.width, radius)?;
+        }
         Ok(self)
     }
 
@@ -143,7 +155,12 @@ impl Wall {
         self.0.end_skew
     }
 
-    /// The bank angle at a station along the foot, radians.
+    /// The radius by which the panel bends up across, metres; none for a flat one.
+    pub fn hollow_radius(&self) -> Option<f64> {
+        self.0.hollow_radius
+    }
+
+    /// The bank angle at a station along the foot, radians; that of the foot itself for a hollow panel.
     pub fn bank_at(&self, station: f64) -> f64 {
         self.0.bank.at(self.0.bank.piece(station), station, self.length()).value()
     }
@@ -160,17 +177,14 @@ impl Wall {
 
     /// The surface at station `s` along the foot and `q` up the panel, continued as it bends beyond its edges.
     pub fn surface(&self, s: f64, q: f64) -> SurfacePoint {
-        let Ruling { foot, up } = self.ruling(self.0.plan.piece(s), self.0.bank.piece(s), s);
-        let along = foot + up.scale(Jet::constant(q));
-        SurfacePoint {
-            point: along.value(),
-            ds: along.d1(),
-            dq: up.value(),
-            dss: along.d2(),
-            dsq: up.d1(),
-            dqq: Vec3::zeros(),
-            normal: up.value().cross(&along.d1()).normalize() * self.0.plan.turn().sign(),
-        }
+        self.strip_at(s).surface(q)
+    }
+
+    /// Point and normal along any curve on the panel: `s` along the foot and `q` up the panel, both by one variable.
+    ///
+    /// Exact to the third derivative of the point and the second of the normal; continued as [`surface`](Self::surface).
+    pub fn contact(&self, s: Jet, q: Jet) -> Contact {
+        self.strip_at(s.value()).of(&s).contact(q)
     }
 
     /// Points of the panel for a picture: `rows` along by `columns` up, row after row, at least two of each.
@@ -224,7 +238,12 @@ impl Wall {
         Line::along(WallLine::new(self.clone(), height, from, to), Uphill::To(up))
     }
 
-    pub(super) fn ruling(&self, plan_piece: usize, bank_piece: usize, s: f64) -> Ruling {
+    fn strip_at(&self, s: f64) -> Strip {
+        self.strip(self.0.plan.piece(s), self.0.bank.piece(s), s)
+    }
+
+    /// The panel at a station, by the station, on given pieces of plan and bank.
+    pub(super) fn strip(&self, plan_piece: usize, bank_piece: usize, s: f64) -> Strip {
         let d = &self.0;
         let at = d.plan.at(plan_piece, s);
         let (sin, cos) = d.heading.sin_cos();
@@ -234,9 +253,19 @@ impl Wall {
         let place = |jet: Jet, by: f64| jet + Jet::constant(by);
         let foot = Jet3::new(place(x, d.position.x), place(y, d.position.y), z);
         let (ahead, aside) = turned(at.cos, at.sin);
-        let (sin_bank, cos_bank) = d.bank.at(bank_piece, s, self.length()).sin_cos();
+        let side = d.plan.turn().sign();
         // To the outside of the turn: right of the heading for a left turn.
-        let out = cos_bank * d.plan.turn().sign();
-        Ruling { foot, up: Jet3::new(aside * out, -ahead * out, sin_bank) }
+        let out = Jet3::new(aside * side, -ahead * side, Jet::default());
+        let bank = d.bank.at(bank_piece, s, self.length());
+        Strip {
+            foot,
+            dfoot: foot.derivative(),
+            out,
+            dout: out.derivative(),
+            bank,
+            dbank: bank.derivative(),
+            hollow: d.hollow_radius.map_or(0.0, f64::recip),
+            side,
+        }
     }
 }

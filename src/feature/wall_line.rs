@@ -1,7 +1,7 @@
 //! A line on a wall, as a track by the station along the wall's foot.
 
 use super::height::Height;
-use super::wall::{Ruling, Wall};
+use super::wall::Wall;
 use crate::geometry::{Contact, Track};
 
 /// Joints closer than this are one, metres.
@@ -55,12 +55,7 @@ impl Track for WallLine {
 
     fn contact(&self, piece: usize, station: f64) -> Contact {
         let at = self.pieces[piece.min(self.pieces.len() - 1)];
-        let Ruling { foot, up } = self.wall.ruling(at.plan, at.bank, station);
         let q = self.height.at(at.height, station);
-        let point = foot + up.scale(q);
-        let along_foot = foot.derivative() + up.derivative().scale(q);
-        let across = up.cross(&along_foot);
-        let unit = across.norm().recip() * self.wall.plan().turn().sign();
-        Contact { point, normal: across.scale(unit) }
+        self.wall.strip(at.plan, at.bank, station).contact(q)
     }
 }

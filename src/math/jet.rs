@@ -66,6 +66,20 @@ impl Jet {
         ])
     }
 
+    /// The outer function, of which this is the jet at the value of `inner`, by `inner`'s own variable.
+    pub fn of(&self, inner: &Self) -> Self {
+        inner.compose(self.0)
+    }
+
+    /// The chord of an arc as long as this, of a given curvature: `2 sin(x k / 2) / k`, `x` itself for a straight.
+    pub fn chord(&self, curvature: f64) -> Self {
+        let bend = 0.5 * curvature;
+        let (sin, cos) = (bend * self.0[0]).sin_cos();
+        let half = bend * self.0[0];
+        let value = if half.abs() < 1e-8 { self.0[0] } else { self.0[0] * sin / half };
+        self.compose([value, cos, -0.5 * bend * sin, -bend * bend * cos / 6.0])
+    }
+
     /// Sine and cosine.
     pub fn sin_cos(&self) -> (Self, Self) {
         let (s, c) = self.0[0].sin_cos();
@@ -145,6 +159,11 @@ impl Jet3 {
         Self { x, y, z }
     }
 
+    /// A vector straight up.
+    pub const fn upwards(z: Jet) -> Self {
+        Self { x: Jet::constant(0.0), y: Jet::constant(0.0), z }
+    }
+
     /// The value.
     pub fn value(&self) -> Vec3 {
         Vec3::new(self.x.value(), self.y.value(), self.z.value())
@@ -168,6 +187,11 @@ impl Jet3 {
     /// The vector times a scalar jet.
     pub fn scale(&self, factor: Jet) -> Self {
         Self::new(self.x * factor, self.y * factor, self.z * factor)
+    }
+
+    /// The outer curve, of which this is the jet at the value of `inner`, by `inner`'s own variable.
+    pub fn of(&self, inner: &Jet) -> Self {
+        Self::new(self.x.of(inner), self.y.of(inner), self.z.of(inner))
     }
 
     /// The scalar product.
@@ -237,6 +261,26 @@ mod tests {
         assert_jet(one, [1.0, 0.0, 0.0, 0.0]);
         let root = (sin * sin).sqrt();
         assert_jet(root, expected);
+    }
+
+    #[test]
+    fn an_outer_function_goes_by_the_inner_variable() {
+        let inner = Jet::new(0.4, 1.5, -0.7, 2.0);
+        let (sin, _) = Jet::variable(0.4).sin_cos();
+        let (direct, _) = inner.sin_cos();
+        assert_jet(sin.of(&inner), [direct.value(), direct.d1(), direct.d2(), direct.d3()]);
+    }
+
+    #[test]
+    fn the_chord_of_an_arc_follows_its_half_angle() {
+        let x = Jet::new(0.9, 1.5, -0.7, 2.0);
+        for curvature in [2.0, -0.3, 1e-7] {
+            let (sin, _) = (x * (0.5 * curvature)).sin_cos();
+            let chord = sin * (2.0 / curvature);
+            let expected = [chord.value(), chord.d1(), chord.d2(), chord.d3()];
+            assert_jet(x.chord(curvature), expected);
+        }
+        assert_eq!(x.chord(0.0), x);
     }
 
     #[test]

@@ -33,7 +33,7 @@ def landing_plan(ax: Axes, plan: Plan) -> None:
     x, y = turned(deck_outline(plan.landing))
     ax.plot(x, y, "-", color=INK, lw=1.6)
     ax.plot(x[[0, 3]], y[[0, 3]], "-", color=INK, lw=3.4, solid_capstyle="butt")
-    edge = np.array([plan.site.wall.edge(0.0), plan.site.wall.edge(plan.site.wall.width)])
+    edge = plan.site.wall.mesh(2, 12)[-1]
     ax.plot(*turned(edge), "-", color=INK, lw=3.4, solid_capstyle="butt")
     x, y = turned(edge)
     low = int(np.argmin(y))

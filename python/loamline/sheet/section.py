@@ -46,11 +46,11 @@ def _earth(ax: Axes, along: Any, now: Array, new: Array) -> None:
 
 
 def _edge(ax: Axes, wall: Any, frame: Heading, offset: float) -> None:
-    edge = np.array([wall.edge(0.0), wall.edge(wall.width)])
+    edge = wall.mesh(2, 12)[-1]
     along = frame.along(edge) - offset
     ax.plot(along, edge[:, 2], "-", color=INK, lw=3.2, solid_capstyle="butt")
     ax.annotate(
-        "edge", (along[1], edge[1, 2]), (-5, -2), textcoords="offset points", ha="right", fontsize=8
+        "edge", (along[-1], edge[-1, 2]), (-5, -2), textcoords="offset points", ha="right", fontsize=8
     )
 
 

@@ -30,6 +30,9 @@ pub(in crate::files) struct Wall {
     bank_deg: BankAngles,
     /// The width of the panel from its foot up.
     width: Length,
+    /// The radius by which the panel bends up across, so that it stands steeper the higher up; flat where it is not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    hollow_radius: Option<Length>,
     /// The grade of the foot line; 0 where it is not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     grade: Option<Grade>,
@@ -101,6 +104,7 @@ impl Wall {
             pieces,
             bank_deg: BankAngles::of(wall.bank()),
             width: Length(wall.width()),
+            hollow_radius: wall.hollow_radius().map(Length),
             grade: (wall.grade() != 0.0).then_some(Grade(wall.grade())),
             position: <[f64; 3]>::from(wall.position()).map(Metres),
             heading_deg: Heading(degrees(wall.heading())),
@@ -120,6 +124,7 @@ impl Wall {
                 wall.with_end_skew(self.end_skew_deg.map_or(0.0, f64::from).to_radians())
             })
             .and_then(|wall| wall.placed(position, heading))
+            .and_then(|wall| wall.with_hollow(self.hollow_radius.map_or(f64::INFINITY, f64::from)))
             .map_err(fault)
     }
 
@@ -213,6 +218,7 @@ fn fault(error: WallError) -> Fault {
         @ (WallError::Bank(_) | WallError::BankRange { .. } | WallError::BankCover { .. }) => {
             Fault::unfit("bank_deg", error.to_string())
         }
+        error @ WallError::Overhang { .. } => Fault::unfit("hollow_radius", error.to_string()),
         other => Fault::unfit("", other.to_string()),
     }
 }
