@@ -22,22 +22,29 @@ fn backward(line: &Line, of: impl Fn(&Frame) -> Vec3) -> Vec3 {
     (at(0.0) * 25.0 - at(1.0) * 48.0 + at(2.0) * 36.0 - at(3.0) * 16.0 + at(4.0) * 3.0) / (12.0 * h)
 }
 
+/// Roll and yaw go on as the line has them; pitch is the rear wheel's.
 #[test]
-fn angular_velocity_turns_the_attitude_as_the_line_does() {
+fn angular_velocity_turns_the_attitude_as_the_line_and_the_rear_wheel_do() {
     for turn in [Turn::Left, Turn::Right] {
         let line = line(turn);
         let ride = line.ride(&Rider::default(), &Air::standard(), &RideOptions::new(8.0)).unwrap();
         let launch = ride.launch(0.0).unwrap();
-        let attitude = launch.attitude.unwrap();
+        let (attitude, end) = (launch.attitude.unwrap(), line.frame(line.length()));
         let speed = ride.exit_speed().unwrap();
-        for (vector, rate) in [
-            (attitude.t, backward(&line, |f| f.tangent)),
-            (attitude.l, backward(&line, Frame::left)),
-            (attitude.u, backward(&line, |f| f.normal)),
-        ] {
-            let turned = launch.angular_velocity.cross(&vector);
-            assert_relative_eq!(turned, rate * speed, epsilon = 1e-7);
-        }
+        let (forward, up) = (backward(&line, |f| f.tangent), backward(&line, |f| f.normal));
+        let turning = launch.angular_velocity;
+        assert_relative_eq!(
+            turning.dot(&end.normal),
+            forward.dot(&end.left()) * speed,
+            epsilon = 1e-7
+        );
+        assert_relative_eq!(
+            turning.dot(&end.tangent),
+            -up.dot(&end.left()) * speed,
+            epsilon = 1e-7
+        );
+        assert_relative_eq!(turning.dot(&end.left()), launch.pitch.unwrap().rate, epsilon = 1e-12);
+        assert_relative_eq!(attitude.l, end.left(), epsilon = 1e-12);
         assert_relative_eq!(attitude.t.cross(&attitude.l), attitude.u, epsilon = 1e-12);
         let centre = backward(&line, |f| f.position + f.normal);
         assert_relative_eq!(launch.velocity, centre * speed, epsilon = 1e-7);
@@ -45,21 +52,21 @@ fn angular_velocity_turns_the_attitude_as_the_line_does() {
 }
 
 #[test]
-fn up_a_steepening_panel_the_nose_lifts_and_turns_with_the_plan() {
-    let ride = line(Turn::Left).ride(&Rider::default(), &Air::standard(), &RideOptions::new(8.0));
-    let launch = ride.unwrap().launch(0.0).unwrap();
-    let attitude = launch.attitude.unwrap();
-    // Up a steepening panel to the left: nose up (negative pitch) and turning left (positive yaw).
-    assert!(launch.angular_velocity.dot(&attitude.l) < 0.0);
-    assert!(launch.angular_velocity.dot(&attitude.u) > 0.0);
+fn up_a_steepening_panel_the_line_lifts_the_nose_and_the_edge_lets_it_fall() {
+    let line = line(Turn::Left);
+    let ride = line.ride(&Rider::default(), &Air::standard(), &RideOptions::new(8.0)).unwrap();
+    let (launch, end) = (ride.launch(0.0).unwrap(), line.frame(line.length()));
+    let of_the_line = -end.normal_curvature() * ride.exit_speed().unwrap();
+    assert!(of_the_line < 0.0 && launch.pitch.unwrap().rate > of_the_line);
+    assert!(launch.angular_velocity.dot(&end.normal) > 0.0, "it turns left with the plan");
 }
 
 #[test]
 fn pop_adds_to_the_velocity_along_the_bike() {
-    let ride = line(Turn::Right).ride(&Rider::default(), &Air::standard(), &RideOptions::new(8.0));
-    let ride = ride.unwrap();
+    let line = line(Turn::Right);
+    let ride = line.ride(&Rider::default(), &Air::standard(), &RideOptions::new(8.0)).unwrap();
     let (still, popped) = (ride.launch(0.0).unwrap(), ride.launch(-0.7).unwrap());
-    let up = still.attitude.unwrap().u;
+    let up = line.frame(line.length()).normal;
     assert_relative_eq!(popped.velocity - still.velocity, up * -0.7, epsilon = 1e-12);
     let tyres = still.tyre_point.unwrap();
     assert_relative_eq!(

@@ -198,3 +198,20 @@ fn a_watch_may_stop_them() {
     };
     assert!(total == 4096 && done < 128, "{done}");
 }
+
+/// On a site whose slowest riders creep over the edge, they hang up there and are counted with that reason.
+#[test]
+fn who_hangs_up_does_not_leave() {
+    let mut site = hillside().unwrap();
+    let tall = Rider::default().with_com_height(1.1).unwrap().with_wheel_radius(0.02).unwrap();
+    for class in &mut site.classes {
+        class.rider = tall.clone();
+    }
+    let error = site.passes(64, 5, &crew(2)).map(|passes| passes.reasons());
+    let reasons = match error {
+        Ok(reasons) | Err(PassesError::NobodyLeaves { reasons, .. }) => reasons,
+        Err(other) => panic!("{other}"),
+    };
+    let hung = reasons.iter().find(|reason| reason.kind == Kind::HungUp).unwrap();
+    assert!(hung.count > 0 && hung.to_string().contains("hang up on the edge"));
+}

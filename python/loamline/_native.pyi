@@ -618,7 +618,8 @@ class Ride:
             pop: m/s along "up through the bike", -5 to 5; negative soaks the edge up.
 
         Raises:
-            RideError: the ride ended before the edge; says how and where.
+            RideError: the ride ended before the edge, or is so slow that it hangs up there; says
+                how and where.
         """
     def to_pandas(self) -> Any:
         """A `pandas.DataFrame` with a row per station; needs pandas."""
@@ -685,15 +686,20 @@ class Ride:
 class Launch:
     """The moment of leaving: position and velocity of the centre of mass, and how the bike points.
 
-    Made by `ride.launch(pop)`, or by hand from position and velocity; a launch by hand has no
-    attitude, and its distance and drop count from the centre of mass.
+    Made by `ride.launch(pop)`, or by hand; the distance and drop of a launch by hand count from the
+    centre of mass.
 
     Args:
         position: of the centre of mass, (x, y, z), m.
         velocity: of the centre of mass, (vx, vy, vz), m/s.
+        attitude: which way the bike points: unit vectors forward, left and up, (3, 3) in rows;
+            None leaves it unknown.
+        angular_velocity: rad/s, in the site's axes; only with an attitude.
+        tyre_speed: with which the wheels spin on, m/s; None leaves it unknown.
 
     Raises:
-        InputError: a number that is not finite.
+        InputError: a number that is not finite, axes that are not right-handed unit vectors, an
+            angular velocity without an attitude.
 
     >>> import loamline as ll
     >>> ll.Launch(position=(0, 0, 1.5), velocity=(7, 0, 2)).velocity.tolist()
@@ -704,6 +710,9 @@ class Launch:
         cls,
         position: _Triple,
         velocity: _Triple,
+        attitude: ArrayLike | None = None,
+        angular_velocity: _Triple = (0, 0, 0),
+        tyre_speed: float | None = None,
     ) -> Launch: ...
     def flight(
         self,
@@ -742,11 +751,14 @@ class Launch:
     @property
     def attitude(self) -> _Array | None:
         """Which way the bike points: unit vectors forward, left and up, (3, 3) in rows; None for a
-        launch by hand.
+        launch by hand without one.
+
+        Off a ride it is turned in pitch so that turning on at `angular_velocity` gives the angle at
+        which the rear wheel leaves.
         """
     @property
     def angular_velocity(self) -> _Array:
-        """Angular velocity, rad/s, an array of three in the site's axes; zero for a launch by hand.
+        """Angular velocity, rad/s, an array of three in the site's axes.
 
         About the bike's forward, left and up axes: positive leans right, turns the nose down,
         turns left.
@@ -755,8 +767,24 @@ class Launch:
     def tyre_point(self) -> _Array | None:
         """The tyres' point at the edge, m, an array of three; None for a launch by hand."""
     @property
+    def tyre_speed(self) -> float | None:
+        """The tyres' speed, m/s, with which the wheels spin on; None for a launch by hand without one."""
+    @property
+    def pitch(self) -> dict[str, Any] | None:
+        """How the bike turned while only its rear wheel was on, nose down positive; None for a launch
+        by hand.
+
+        A dict of `angle_deg` (off the line at the edge) and `rate_deg` (degrees/s) when the rear
+        wheel leaves, `duration` (s) since the front left, `after` (s) since the launch,
+        `short_of_edge` (m, where the rear lifted off before), and, since the edge carries less of a
+        rider who keeps still, `shift` (m) and `drift` (m/s): where his centre of mass is then and how
+        it moves, from what this launch's flight has, arrays of three.
+        """
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+    @property
     def warnings(self) -> list[str]:
-        """What came up on the ride, in words."""
+        """What came up on the ride and at the edge, in words."""
 
 
 @final
@@ -1596,7 +1624,7 @@ class Passes:
     @property
     def ride_outcome(self) -> _Words:
         """How each ride ended, (n,) of str: "reached" for who leaves the edge, else "slid",
-        "stalled", "did_not_start" or "left_surface".
+        "stalled", "did_not_start", "left_surface" or "hung_up".
         """
     @property
     def outcome(self) -> _Words:

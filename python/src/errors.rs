@@ -224,7 +224,6 @@ failures! {
     RiderError { OutOfRange } => Input,
     GeometryError { Range } => Input,
     GroundError { Value } => Input,
-    LaunchError { Range } => Ride,
     FlightError { Value } => Flight,
     LandingError { OutOfRange } => Input,
     CrewError { OutOfRange } => Cancelled,
@@ -315,6 +314,16 @@ impl From<FitError> for Failure {
             FitError::Passes(passes) => passes.into(),
             FitError::Crew(crew) => crew.into(),
             other => Self::new(Kind::Fit, &other.to_string()),
+        }
+    }
+}
+
+impl From<LaunchError> for Failure {
+    fn from(error: LaunchError) -> Self {
+        match error {
+            LaunchError::Range(number) => number.into(),
+            LaunchError::Attitude { .. } => Self::input(&error.to_string()).about("attitude"),
+            other => Self::new(Kind::Ride, &other.to_string()),
         }
     }
 }

@@ -106,7 +106,7 @@ impl Passes {
     }
 
     /// How each ride ended, (n,) of str: "reached" for who leaves the edge, else "slid",
-    /// "stalled", "did_not_start" or "left_surface".
+    /// "stalled", "did_not_start", "left_surface" or "hung_up".
     #[getter]
     fn ride_outcome<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         self.words(py, |pass| ride::word(&pass.outcome))

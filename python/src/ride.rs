@@ -144,7 +144,8 @@ impl Ride {
     ///     pop: m/s along "up through the bike", -5 to 5; negative soaks the edge up.
     ///
     /// Raises:
-    ///     RideError: the ride ended before the edge; says how and where.
+    ///     RideError: the ride ended before the edge, or is so slow that it hangs up there; says
+    ///         how and where.
     #[pyo3(signature = (pop=0.0))]
     fn launch(&self, pop: f64) -> Result<Launch, Failure> {
         Ok(Launch { core: self.core.launch(pop)? })
@@ -197,6 +198,7 @@ pub fn word(outcome: &Outcome) -> &'static str {
         Outcome::Stalled { .. } => "stalled",
         Outcome::DidNotStart => "did_not_start",
         Outcome::LeftSurface { .. } => "left_surface",
+        Outcome::HungUp { .. } => "hung_up",
         _ => "other",
     }
 }

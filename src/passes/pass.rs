@@ -4,6 +4,7 @@ use super::draw::Drawn;
 use super::error::PassError;
 use crate::flight::Flight;
 use crate::ground::Ground;
+use crate::launch::LaunchError;
 use crate::ride::Outcome;
 use crate::site::{Approach, Attempt, Descent, Part, Site};
 use crate::touchdown::{Contact, Touchdown};
@@ -85,7 +86,15 @@ impl Course<'_> {
         })?;
         let mut pass = ridden(drawn, &descent);
         if let (Part::Wall, Outcome::Reached) = (pass.part, pass.outcome) {
-            let launch = descent.last().launch(drawn.pop)?;
+            let ride = descent.last();
+            let launch = match ride.launch(drawn.pop) {
+                Err(LaunchError::HangsUp { short_of_edge, .. }) => {
+                    let end = ride.exit.map_or(0.0, |exit| exit.frame.station);
+                    pass.outcome = Outcome::HungUp { station: end - short_of_edge };
+                    return Ok(pass);
+                }
+                launch => launch?,
+            };
             let flight = launch.flight(&self.ground, &rider, &air)?;
             pass.touchdown = Some(flight.touchdown());
             pass.flight = Some(flight);

@@ -18,6 +18,8 @@ pub enum Kind {
     Stalled,
     /// The load on the surface falls to zero before the edge.
     LeftSurface,
+    /// The front wheel leaves the edge and the rear wheel cannot follow.
+    HungUp,
     /// The tyres slide up.
     SlidUp,
     /// The tyres slide down.
@@ -78,6 +80,7 @@ fn kind(outcome: Outcome) -> Option<Kind> {
         Outcome::DidNotStart => Some(Kind::DidNotStart),
         Outcome::Stalled { .. } => Some(Kind::Stalled),
         Outcome::LeftSurface { .. } => Some(Kind::LeftSurface),
+        Outcome::HungUp { .. } => Some(Kind::HungUp),
         Outcome::Slid(slip) => Some(match slip.slide {
             Slide::Up => Kind::SlidUp,
             Slide::Down => Kind::SlidDown,
@@ -106,6 +109,7 @@ impl fmt::Display for Kind {
             Self::DidNotStart => "do not start from rest",
             Self::Stalled => "stall",
             Self::LeftSurface => "leave the surface before the edge",
+            Self::HungUp => "hang up on the edge",
             Self::SlidUp => "slide up",
             Self::SlidDown => "slide down",
             Self::SlidSideways => "slide sideways",

@@ -3,6 +3,7 @@
 use super::brake::{Brake, Slowing};
 use super::error::RideError;
 use super::events::Setting;
+use super::lip::Lip;
 use super::march::{March, Record, State};
 use super::options::RideOptions;
 use super::outcome::{Outcome, Slide, Slip, Warning};
@@ -193,6 +194,9 @@ impl<'a> Course<'a> {
             com_height: self.setting.body.com_height,
             energy,
             centre: station.centre,
+            lip: Lip::of(self.setting.line, &frame, self.setting.body.bike.wheelbase),
+            bike: self.setting.body.bike,
+            gravity: self.setting.equation.g(),
         }
     }
 }

@@ -60,6 +60,11 @@ pub enum Outcome {
         /// Where.
         station: f64,
     },
+    /// Its front wheel left the edge but its rear wheel could not follow: too slow.
+    HungUp {
+        /// Where the rear wheel was.
+        station: f64,
+    },
 }
 
 impl Outcome {
@@ -73,7 +78,8 @@ impl Outcome {
         match *self {
             Self::Slid(Slip { station, .. })
             | Self::Stalled { station }
-            | Self::LeftSurface { station } => Some(station),
+            | Self::LeftSurface { station }
+            | Self::HungUp { station } => Some(station),
             Self::Reached | Self::DidNotStart => None,
         }
     }
@@ -89,6 +95,9 @@ impl fmt::Display for Outcome {
             Self::Stalled { station } => write!(f, "stalls at {station:.2} m"),
             Self::DidNotStart => f.write_str("does not start from rest"),
             Self::LeftSurface { station } => write!(f, "leaves the surface at {station:.2} m"),
+            Self::HungUp { station } => {
+                write!(f, "hangs up on the edge with the rear wheel at {station:.2} m")
+            }
         }
     }
 }

@@ -5,6 +5,7 @@ use super::equation::Equation;
 use super::error::RideError;
 use super::events::Setting;
 use super::ledger::Ledger;
+use super::lip::{Bike, Lip};
 use super::options::RideOptions;
 use super::outcome::{Outcome, Slip, Warning};
 use super::peak::Peak;
@@ -34,6 +35,12 @@ pub struct Exit {
     pub energy: f64,
     /// The centre of mass, metres.
     pub centre: Vec3,
+    /// The last wheelbase of the line, from the side.
+    pub lip: Lip,
+    /// The sizes of bike and rider.
+    pub bike: Bike,
+    /// The acceleration of free fall, m/s².
+    pub gravity: f64,
 }
 
 /// A ride along a line: how it went, where it slid, and the state at its end.

@@ -1,5 +1,6 @@
 //! What the line gives the ride's energy equation at one station.
 
+use super::lip::Bike;
 use super::options::Lean;
 use crate::geometry::Frame;
 use crate::math::Vec3;
@@ -11,11 +12,17 @@ pub(super) struct Body {
     pub(super) com_height: f64,
     pub(super) rotating: f64,
     pub(super) lean: Lean,
+    pub(super) bike: Bike,
 }
 
 impl Body {
     pub(super) fn new(rider: &Rider, lean: Lean) -> Self {
-        Self { com_height: rider.com_height(), rotating: rider.rotating_factor(), lean }
+        Self {
+            com_height: rider.com_height(),
+            rotating: rider.rotating_factor(),
+            lean,
+            bike: Bike::of(rider),
+        }
     }
 }
 
