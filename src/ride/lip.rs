@@ -90,7 +90,7 @@ impl Lip {
     /// Direction and curvature `way` metres from its start.
     pub fn at(&self, way: f64) -> Bend {
         let part = self.part();
-        let i = ((way / part).max(0.0) as usize).min(PARTS - 1);
+        let i = (1..PARTS).take_while(|i| part * *i as f64 <= way).count();
         let (a, b) = (self.nodes[i], self.nodes[i + 1]);
         let x = (way / part - i as f64).clamp(0.0, 1.0);
         let extra = 6.0 * ((b.direction - a.direction) / part - 0.5 * (a.curvature + b.curvature));
