@@ -3,6 +3,7 @@
 use crate::air::Air;
 use crate::math::Vec3;
 use crate::rider::Rider;
+use nalgebra::Matrix3;
 use serde::{Deserialize, Serialize};
 
 /// Gravity and drag on one rider in one air, per mass. Cheap to copy.
@@ -52,6 +53,18 @@ impl Forces {
         let through_air = velocity - self.wind;
         through_air * (-self.k * through_air.norm())
     }
+
+    /// How the acceleration by drag changes with the velocity, 1/s: `-k (|u| 1 + u u^T / |u|)`, `u` the velocity
+    /// through the air; zero at rest in it.
+    pub fn drag_by_velocity(&self, velocity: Vec3) -> Matrix3<f64> {
+        let through_air = velocity - self.wind;
+        let speed = through_air.norm();
+        if speed <= 0.0 {
+            return Matrix3::zeros();
+        }
+        let along = through_air * (through_air / speed).transpose();
+        (Matrix3::from_diagonal_element(speed) + along) * -self.k
+    }
 }
 
 #[cfg(test)]
@@ -74,5 +87,19 @@ mod tests {
         assert_eq!(windy.drag(wind), Vec3::zeros());
         assert!(windy.drag(Vec3::new(10.0, 0.0, 0.0)).y > 0.0);
         assert_relative_eq!(windy.gravity().z, -9.80665);
+    }
+    #[test]
+    fn its_change_with_velocity_is_that_of_differences() {
+        let air = Air::standard().with_wind(Vec3::new(1.0, -2.0, 0.5)).unwrap();
+        let forces = Forces::new(&Rider::default(), &air);
+        let v = Vec3::new(8.0, 1.0, -3.0);
+        let exact = forces.drag_by_velocity(v);
+        for axis in 0..3 {
+            let mut step = Vec3::zeros();
+            step[axis] = 1e-5;
+            let change = (forces.drag(v + step) - forces.drag(v - step)) / 2e-5;
+            assert_relative_eq!(exact.column(axis).into_owned(), change, epsilon = 1e-10);
+        }
+        assert_eq!(forces.drag_by_velocity(air.wind()), Matrix3::zeros());
     }
 }

@@ -17,7 +17,7 @@
 //! - [`touchdown`]: the moment of landing: where, how hard, and what to beware of
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 //! - [`passes`]: ensembles: who comes down the hill, and where each comes down
-//! - [`design`]: which landing to build: score, fit, trade-off
+//! - [`design`]: which landing to build: score, fit, trade-off, even landing
 //! - [`files`]: site files, tables and exports: the only part that reads and writes
 
 mod air;
