@@ -1,10 +1,10 @@
-//! How long does a ride take: sampled or exit only, calm or in wind, on a run-in and on a wall?
+//! How long does a ride take: sampled or exit only, calm or in wind, on a run-in, on a wall and on a lip?
 #![allow(missing_docs, reason = "criterion's macros make items without docs")]
 #![allow(clippy::unwrap_used, reason = "a bench that cannot be set up fails by panicking")]
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use loamline::feature::{Bank, Wall};
-use loamline::geometry::{Plan, Profile, Turn};
+use loamline::feature::{Bank, Lip, Wall};
+use loamline::geometry::{Bend, Piece, Plan, Profile, Turn, VerticalCurve};
 use loamline::math::Vec3;
 use loamline::ride::RideOptions;
 use loamline::{Air, Rider};
@@ -14,6 +14,13 @@ fn wall() -> Wall {
     let plan = Plan::arc(7.0, 55f64.to_radians(), Turn::Left).unwrap();
     let bank = Bank::linear(20f64.to_radians(), 68f64.to_radians()).unwrap();
     Wall::new(plan, bank, 2.4).unwrap().with_grade(-0.04).unwrap()
+}
+
+/// A lip with a clothoid, the one piece that has no closed form.
+fn lip() -> Lip {
+    let easing = Piece::Clothoid { length: 1.5, radius_start: f64::INFINITY, radius_end: 4.0 };
+    let pieces = vec![(Bend::Up, easing), (Bend::Up, Piece::Arc { radius: 4.0, angle: 0.4 })];
+    Lip::new(VerticalCurve::new(0.0, pieces).unwrap(), 1.5).unwrap()
 }
 
 fn trail() -> Profile {
@@ -37,6 +44,11 @@ fn rides(c: &mut Criterion) {
     c.bench_function("wall, its line and exit", |b| {
         b.iter(|| ride(&wall.line(0.25, black_box(1.6)).unwrap(), &calm, &quick));
     });
+    let hollow = wall.clone().with_hollow(8.0).unwrap().line(0.25, 1.6).unwrap();
+    c.bench_function("hollow wall, exit only", |b| b.iter(|| ride(&hollow, &calm, &quick)));
+    let lip = lip().line(0.0).unwrap();
+    c.bench_function("lip, sampled", |b| b.iter(|| ride(&lip, &calm, &RideOptions::new(8.0))));
+    c.bench_function("lip, exit only", |b| b.iter(|| ride(&lip, &calm, &quick)));
     let rest = RideOptions::new(0.0).exit_only();
     c.bench_function("run-in of 28 m from rest, exit only", |b| {
         b.iter(|| ride(&trail.run_in(black_box(28.0)).unwrap(), &calm, &rest));

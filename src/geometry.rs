@@ -1,5 +1,6 @@
-//! Curves: plans seen from above, profiles seen from the side, and the lines that tyres follow, with their frames.
+//! Curves: plans seen from above, profiles and vertical curves seen from the side, and the lines that tyres follow, with their frames.
 
+mod bends;
 mod corners;
 mod error;
 mod frame;
@@ -7,9 +8,11 @@ mod line;
 mod plan;
 mod profile;
 mod table;
+mod vertical;
 
 pub use error::GeometryError;
 pub use frame::{Contact, Frame};
 pub use line::{Line, Section, Track, Uphill};
 pub use plan::{Piece, Plan, PlanPoint, Turn};
 pub use profile::Profile;
+pub use vertical::{Bend, VerticalCurve, VerticalPoint};

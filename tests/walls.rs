@@ -1,9 +1,13 @@
 //! Is a wall where it was drawn, and are the frames along its lines those of its surface?
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+#[path = "checks/derivatives.rs"]
+mod derivatives;
+
 use approx::assert_relative_eq;
+use derivatives::{assert_derivatives, assert_surface};
 use loamline::feature::{Bank, Wall, WallError};
-use loamline::geometry::{Frame, Line, Piece, Plan, Turn, Uphill};
+use loamline::geometry::{Piece, Plan, Turn, Uphill};
 use loamline::math::Vec3;
 use loamline::math::jet::{Jet, Jet3};
 use std::f64::consts::FRAC_PI_2;
@@ -30,31 +34,6 @@ fn in_pieces() -> Wall {
 
 fn hollow() -> Wall {
     in_pieces().with_hollow(9.0).unwrap()
-}
-
-fn difference(line: &Line, station: f64, of: impl Fn(&Frame) -> Vec3) -> Vec3 {
-    let h = 1e-3;
-    let at = |k: f64| of(&line.frame(station + k * h));
-    (at(-2.0) - at(2.0) + (at(1.0) - at(-1.0)) * 8.0) / (12.0 * h)
-}
-
-fn assert_derivatives(line: &Line) {
-    let joints = line.joints();
-    for i in 1..40 {
-        let station = line.length() * f64::from(i) / 40.0;
-        if joints.iter().any(|joint| (joint - station).abs() < 0.01) {
-            continue;
-        }
-        let frame = line.frame(station);
-        let close = |a: Vec3, b: Vec3| assert_relative_eq!(a, b, epsilon = 5e-8);
-        close(difference(line, station, |f| f.position), frame.tangent);
-        close(difference(line, station, |f| f.tangent), frame.curvature);
-        close(difference(line, station, |f| f.curvature), frame.dcurvature);
-        close(difference(line, station, |f| f.normal), frame.dnormal);
-        close(difference(line, station, |f| f.dnormal), frame.ddnormal);
-        assert_relative_eq!(frame.tangent.dot(&frame.normal), 0.0, epsilon = 1e-13);
-        assert!(frame.normal.z > 0.0);
-    }
 }
 
 #[test]
@@ -113,18 +92,7 @@ fn left_and_right_are_mirror_images() {
 #[test]
 fn second_derivatives_of_the_surface_are_those_of_its_points() {
     for wall in [in_pieces(), hollow()] {
-        let (s, q, h) = (4.2, 1.1, 1e-3);
-        let at = wall.surface(s, q);
-        let of = |ds: f64, dq: f64| wall.surface(s + ds, q + dq);
-        let close = |a: Vec3, b: Vec3| assert_relative_eq!(a, b, epsilon = 1e-5);
-        close((of(h, 0.0).point - of(-h, 0.0).point) / (2.0 * h), at.ds);
-        close((of(0.0, h).point - of(0.0, -h).point) / (2.0 * h), at.dq);
-        close((of(h, 0.0).ds - of(-h, 0.0).ds) / (2.0 * h), at.dss);
-        close((of(0.0, h).ds - of(0.0, -h).ds) / (2.0 * h), at.dsq);
-        close((of(h, 0.0).dq - of(-h, 0.0).dq) / (2.0 * h), at.dsq);
-        close((of(0.0, h).dq - of(0.0, -h).dq) / (2.0 * h), at.dqq);
-        assert_relative_eq!(at.normal.dot(&at.ds), 0.0, epsilon = 1e-13);
-        assert_relative_eq!(at.normal.dot(&at.dq), 0.0, epsilon = 1e-13);
+        assert_surface(|s, q| wall.surface(s, q), 4.2, 1.1);
         let mesh = wall.mesh(5, 3);
         assert_eq!(mesh.len(), 15);
         assert_relative_eq!(mesh[14], wall.edge(2.0), epsilon = 1e-12);

@@ -20,7 +20,9 @@ __all__ = [
     "Air",
     "BuiltLanding",
     "Cancelled",
+    "Drop",
     "Earthwork",
+    "Entrance",
     "FileError",
     "Fit",
     "FitError",
@@ -33,6 +35,7 @@ __all__ = [
     "Landing",
     "Launch",
     "Line",
+    "Lip",
     "LoamlineError",
     "Passes",
     "PassesError",
@@ -517,11 +520,273 @@ class Wall:
 
 
 @final
+class Lip:
+    """A takeoff that rises in one vertical plane up to an edge; set across the trail it is a hip.
+
+    Its shape is one arc, by `radius` or by `height`, or `pieces`. Places on it are metres along its
+    curve and metres across, from its middle to the left.
+
+    Args:
+        radius: of the arc, m, with `end_angle_deg`.
+        end_angle_deg: from level at the edge, degrees, at most 90.
+        width: across the travel, along the surface, m, above 0.
+        height: of the edge over the start, m, with `end_angle_deg`, instead of `radius`.
+        grade: at its start, rise over run, -1 to 1; negative where it begins on a trail that falls.
+        pieces: instead, its shape piece by piece: dicts of `length` (a straight), `radius` and
+            `sweep_deg` (an arc), or `length`, `radius_start` and `radius_end` (a clothoid;
+            `float("inf")` is straight); `bend="down"` in one that bends down.
+        position: (x, y, z), m, of the middle of its start.
+        heading_deg: of the travel over it, counter-clockwise from +x, degrees.
+        hip_deg: from the travel to the lip's own direction, degrees, -60 to 60, positive to the left.
+            Its sides, and lines on it, still run along the travel seen from above.
+        end_skew_deg: the end edge off square, degrees, -60 to 60; positive where the left side reaches
+            on.
+        tilt_deg: how far the surface is banked sideways, degrees from level across, -60 to 60, positive
+            where the left side is higher; one number all along, or two: at the start and at the end,
+            even between.
+
+    Raises:
+        InputError: a number outside its range, with its name; a shape past vertical.
+
+    >>> import loamline as ll
+    >>> lip = ll.Lip(radius=4.0, end_angle_deg=40.0, width=1.5)
+    >>> round(lip.height, 3), round(lip.length, 3)
+    (0.936, 2.793)
+    >>> ll.Lip(height=0.9, end_angle_deg=40.0, width=1.5).end_angle_deg
+    40.0
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __new__(
+        cls,
+        radius: float | None = None,
+        end_angle_deg: float | None = None,
+        width: float | None = None,
+        height: float | None = None,
+        grade: float = 0.0,
+        pieces: Sequence[Mapping[str, float | str]] | None = None,
+        position: _Triple = (0, 0, 0),
+        heading_deg: float = 0.0,
+        hip_deg: float = 0.0,
+        end_skew_deg: float = 0.0,
+        tilt_deg: float | ArrayLike = 0.0,
+    ) -> Lip: ...
+    def line(self, offset: float = 0.0) -> Line:
+        """The line over it: straight along the travel seen from above, from its start to its edge.
+
+        Args:
+            offset: metres across from its middle, to the left positive.
+
+        Raises:
+            InputError: a line that is not on the lip.
+
+        >>> import loamline as ll
+        >>> round(ll.Lip(radius=4.0, end_angle_deg=40.0, width=1.5).line().length, 3)
+        2.793
+        """
+    def check_rider(self, rider: Rider) -> None:
+        """Says whether the rider's wheels fit into its curve; every ride over it asks this.
+
+        Raises:
+            RideError: a hollow tighter than the wheels, with both radii.
+        """
+    def edge(self, offset: float = 0.0) -> _Array:
+        """The end edge at a place across, m, an array of three."""
+    def mesh(self, along: int = 40, across: int = 8) -> _Array:
+        """Points of its surface for pictures, m, (along, across, 3), from right to left.
+
+        Args:
+            along: how many along it, at least 2.
+            across: how many across it, at least 2.
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def length(self) -> float:
+        """Length along its curve, m."""
+    @property
+    def height(self) -> float:
+        """Height of its edge over its start, in the middle, m."""
+    @property
+    def end_angle_deg(self) -> float:
+        """Angle from level at its edge, in its own direction and in the middle, degrees."""
+    @property
+    def width(self) -> float:
+        """Width across the travel, along the surface, m."""
+    @property
+    def grade(self) -> float:
+        """Grade at its start, rise over run."""
+    @property
+    def position(self) -> _Array:
+        """Middle of its start, m, an array of three."""
+    @property
+    def heading_deg(self) -> float:
+        """Heading of the travel over it, degrees."""
+    @property
+    def hip_deg(self) -> float:
+        """Angle from the travel to its own direction, degrees, positive to the left."""
+    @property
+    def end_skew_deg(self) -> float:
+        """Skew of the end edge, degrees."""
+    @property
+    def tilt_deg(self) -> tuple[float, float]:
+        """Tilt at its start and at its end, degrees."""
+
+
+@final
+class Drop:
+    """A straight deck, level across, that ends at an edge without rising to it.
+
+    Args:
+        length: along its middle, m, above 0.
+        width: m, above 0.
+        grade: rise over run, -1 to 1, uphill positive.
+        position: (x, y, z), m, of the middle of its start.
+        heading_deg: counter-clockwise from +x, degrees.
+        end_skew_deg: the end edge off square, degrees, -60 to 60; positive where the left side reaches
+            on.
+
+    Raises:
+        InputError: a number outside its range, with its name.
+
+    >>> import loamline as ll
+    >>> ll.Drop(length=3.0, width=1.2, position=(0, 0, 1.5)).edge().tolist()
+    [3.0, 0.0, 1.5]
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __new__(
+        cls,
+        length: float,
+        width: float,
+        grade: float = 0.0,
+        position: _Triple = (0, 0, 0),
+        heading_deg: float = 0.0,
+        end_skew_deg: float = 0.0,
+    ) -> Drop: ...
+    def line(self, offset: float = 0.0) -> Line:
+        """The line along it, from its start to its edge.
+
+        Args:
+            offset: metres across from its middle, to the left positive.
+
+        Raises:
+            InputError: a line that is not on the deck.
+        """
+    def edge(self, offset: float = 0.0) -> _Array:
+        """The end edge at a place across, m, an array of three."""
+    def mesh(self, along: int = 2, across: int = 2) -> _Array:
+        """Points of its surface for pictures, m, (along, across, 3), from right to left.
+
+        Args:
+            along: how many along it, at least 2.
+            across: how many across it, at least 2.
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def length(self) -> float:
+        """Length along its middle, m."""
+    @property
+    def width(self) -> float:
+        """Width, m."""
+    @property
+    def grade(self) -> float:
+        """Rise over run, uphill positive."""
+    @property
+    def position(self) -> _Array:
+        """Middle of its start, m, an array of three."""
+    @property
+    def heading_deg(self) -> float:
+        """Heading, degrees."""
+    @property
+    def end_skew_deg(self) -> float:
+        """Skew of the end edge, degrees."""
+
+
+@final
+class Entrance:
+    """A ramp of earth from the trail up to a deck: a hollow, a straight, a crest.
+
+    The straight is as long as the height wants. Grades are rise over run, uphill positive.
+
+    Args:
+        height: of the deck's start over the ramp's, m, above 0.
+        width: m, above 0.
+        ramp_grade: of the straight, steeper than trail and deck, above 0 and at most 1.
+        sag_radius: of the hollow at its foot, m, above 0.
+        crest_radius: of the crest at its top, m, above 0.
+        trail_grade: of the trail that comes in, -1 to 1.
+        deck_grade: of the deck, -1 to 1.
+        position: (x, y, z), m, of the middle of its start.
+        heading_deg: counter-clockwise from +x, degrees.
+
+    Raises:
+        InputError: a number outside its range, with its name; a height that the two curves alone
+            come above.
+
+    >>> import loamline as ll
+    >>> ramp = ll.Entrance(height=0.8, width=1.5, ramp_grade=0.3, sag_radius=4.0, crest_radius=3.0)
+    >>> round(ramp.length, 3), round(ramp.line().length, 3)
+    (3.797, 3.797)
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __new__(
+        cls,
+        height: float,
+        width: float,
+        ramp_grade: float,
+        sag_radius: float,
+        crest_radius: float,
+        trail_grade: float = 0.0,
+        deck_grade: float = 0.0,
+        position: _Triple = (0, 0, 0),
+        heading_deg: float = 0.0,
+    ) -> Entrance: ...
+    def line(self, offset: float = 0.0) -> Line:
+        """The line up it, from the trail to the deck.
+
+        Args:
+            offset: metres across from its middle, to the left positive.
+
+        Raises:
+            InputError: a line that is not on the ramp.
+        """
+    def edge(self, offset: float = 0.0) -> _Array:
+        """Its top at a place across, where the deck begins, m, an array of three."""
+    def mesh(self, along: int = 40, across: int = 2) -> _Array:
+        """Points of its surface for pictures, m, (along, across, 3), from right to left.
+
+        Args:
+            along: how many along it, at least 2.
+            across: how many across it, at least 2.
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def length(self) -> float:
+        """Length along its curve, m."""
+    @property
+    def run(self) -> float:
+        """Level length, m."""
+    @property
+    def height(self) -> float:
+        """Height of the deck's start over the ramp's, m."""
+    @property
+    def width(self) -> float:
+        """Width, m."""
+    @property
+    def position(self) -> _Array:
+        """Middle of its start, m, an array of three."""
+    @property
+    def heading_deg(self) -> float:
+        """Heading, degrees."""
+
+
+@final
 class Line:
     """The line that the tyres follow, with the surface's normal under it.
 
-    Made by `profile.line()`, `profile.run_in(start)` and `wall.line(...)`. Stations are metres of
-    arc length from its start.
+    Made by `profile.line()`, `profile.run_in(start)`, `wall.line(...)` and `lip.line(...)`. Stations
+    are metres of arc length from its start.
     """
     __hash__: ClassVar[None]  # type: ignore[assignment]
     def points(self, n: int = 200) -> _Array:
@@ -557,7 +822,8 @@ class Line:
 
         Raises:
             InputError: a number outside its range.
-            RideError: a hollow tighter than twice the height of the centre of mass.
+            RideError: a hollow tighter than twice the height of the centre of mass, or a lip tighter
+                than the wheels.
 
         >>> import loamline as ll
         >>> level = ll.Profile([0, 30], [0, 0]).line()

@@ -3,8 +3,8 @@
 use crate::errors::Failure;
 use nalgebra::Vector3;
 use numpy::{
-    AllowTypeChange, IntoPyArray, PyArray1, PyArray2, PyArrayLike1, PyArrayLike2, PyArrayMethods,
-    PyUntypedArrayMethods,
+    AllowTypeChange, IntoPyArray, PyArray1, PyArray2, PyArray3, PyArrayLike1, PyArrayLike2,
+    PyArrayMethods, PyUntypedArrayMethods,
 };
 use pyo3::prelude::*;
 use pyo3::types::{PyList, PyString};
@@ -102,6 +102,21 @@ pub fn vectors<'py, 'a>(
     values: impl IntoIterator<Item = &'a Vector3<f64>>,
 ) -> PyResult<Bound<'py, PyArray2<f64>>> {
     rows(py, values.into_iter().map(|v| [v.x, v.y, v.z]))
+}
+
+/// Points of a surface for pictures as one array `(n, m, 3)`, `n` and `m` at least 2 by the names of their arguments.
+pub fn mesh<'py>(
+    py: Python<'py>,
+    [along, across]: [(&str, usize); 2],
+    points: impl FnOnce(usize, usize) -> Vec<Vector3<f64>>,
+) -> Result<Bound<'py, PyArray3<f64>>, Failure> {
+    let counts = [along, across];
+    if let Some((field, _)) = counts.iter().find(|(_, count)| *count < 2) {
+        return Err(Failure::input(&format!("{field} wants at least 2")).about(field));
+    }
+    let [rows, columns] = counts.map(|(_, count)| count);
+    let flat: Vec<f64> = points(rows, columns).iter().flat_map(|p| [p.x, p.y, p.z]).collect();
+    Ok(flat.into_pyarray(py).reshape([rows, columns, 3])?)
 }
 
 /// Words as one array of str, (n,).

@@ -2,7 +2,7 @@
 
 use loamline::design::FitError;
 use loamline::earth::{SoilError, VolumeError};
-use loamline::feature::WallError;
+use loamline::feature::{RampError, WallError};
 use loamline::files::{FileError, Spot};
 use loamline::flight::FlightError;
 use loamline::geometry::GeometryError;
@@ -235,6 +235,17 @@ impl From<WallError> for Failure {
             WallError::Range(number) => number.into(),
             WallError::Plan(curve) => curve.into(),
             other => Self::input(&other.to_string()),
+        }
+    }
+}
+
+impl From<RampError> for Failure {
+    fn from(error: RampError) -> Self {
+        match error {
+            RampError::Range(number) => number.into(),
+            RampError::Curve(curve) => curve.into(),
+            RampError::TooLow { .. } => Self::input(&error.to_string()).about("height"),
+            other => Self::new(Kind::Ride, &other.to_string()),
         }
     }
 }

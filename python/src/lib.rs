@@ -8,7 +8,9 @@ mod air;
 mod arrays;
 mod brake;
 mod cards;
+mod drop;
 mod earthwork;
+mod entrance;
 mod errors;
 mod files;
 mod fit;
@@ -20,6 +22,7 @@ mod hold;
 mod landing;
 mod launch;
 mod line;
+mod lip;
 mod passes;
 mod pickle;
 mod plan;
@@ -47,7 +50,11 @@ mod _native {
     #[pymodule_export]
     use super::air::Air;
     #[pymodule_export]
+    use super::drop::Drop;
+    #[pymodule_export]
     use super::earthwork::{Earthwork, earthwork};
+    #[pymodule_export]
+    use super::entrance::Entrance;
     #[pymodule_export]
     use super::files::{site_schema, write_obj, write_ply};
     #[pymodule_export]
@@ -66,6 +73,8 @@ mod _native {
     use super::launch::Launch;
     #[pymodule_export]
     use super::line::Line;
+    #[pymodule_export]
+    use super::lip::Lip;
     #[pymodule_export]
     use super::passes::Passes;
     #[pymodule_export]

@@ -10,7 +10,7 @@ use crate::profile::{self, Profile};
 use crate::ride::Ride;
 use crate::rider::Rider;
 use crate::text;
-use loamline::feature::Wall;
+use loamline::feature::{Drop, Entrance, Lip, Wall};
 use loamline::geometry::{Frame, Line as Core};
 use loamline::ride::{Lean, RideOptions};
 use loamline::site::Site;
@@ -31,6 +31,12 @@ pub enum Recipe {
     Wall(Wall, f64, f64),
     /// On a wall, through rows of station and height.
     Through(Wall, Vec<(f64, f64)>),
+    /// Over a lip, so far across.
+    Lip(Lip, f64),
+    /// Along a drop's deck, so far across.
+    Drop(Drop, f64),
+    /// Up an entrance, so far across.
+    Entrance(Entrance, f64),
 }
 
 impl Recipe {
@@ -41,7 +47,20 @@ impl Recipe {
             Self::Site(site, start) => site.run_in(*start)?,
             Self::Wall(wall, enter, leave) => wall.line(*enter, *leave)?,
             Self::Through(wall, points) => wall.line_through(points)?,
+            Self::Lip(lip, offset) => lip.line(*offset)?,
+            Self::Drop(drop, offset) => drop.line(*offset)?,
+            Self::Entrance(entrance, offset) => entrance.line(*offset)?,
         })
+    }
+
+    /// Whether the rider's wheels fit what is ridden.
+    fn check_rider(&self, rider: &Rider) -> Result<(), Failure> {
+        match self {
+            Self::Lip(lip, _) => lip.check_rider(&rider.core)?,
+            Self::Entrance(entrance, _) => entrance.check_rider(&rider.core)?,
+            _ => {}
+        }
+        Ok(())
     }
 
     fn text(&self) -> String {
@@ -64,14 +83,21 @@ impl Recipe {
             Self::Through(wall, points) => {
                 format!("{}.line(points={})", crate::wall::text(wall), text::pairs(points))
             }
+            Self::Lip(lip, offset) => across(&crate::lip::text(lip), *offset),
+            Self::Drop(drop, offset) => across(&crate::drop::text(drop), *offset),
+            Self::Entrance(entrance, offset) => across(&crate::entrance::text(entrance), *offset),
         }
     }
 }
 
+fn across(ramp: &str, offset: f64) -> String {
+    format!("{ramp}.line(offset={})", text::float(offset))
+}
+
 /// The line that the tyres follow, with the surface's normal under it.
 ///
-/// Made by `profile.line()`, `profile.run_in(start)` and `wall.line(...)`. Stations are metres of
-/// arc length from its start.
+/// Made by `profile.line()`, `profile.run_in(start)`, `wall.line(...)` and `lip.line(...)`. Stations
+/// are metres of arc length from its start.
 #[pyclass(frozen, module = "loamline")]
 #[derive(Debug, Clone)]
 pub struct Line {
@@ -124,7 +150,8 @@ impl Line {
     ///
     /// Raises:
     ///     InputError: a number outside its range.
-    ///     RideError: a hollow tighter than twice the height of the centre of mass.
+    ///     RideError: a hollow tighter than twice the height of the centre of mass, or a lip tighter
+    ///         than the wheels.
     ///
     /// >>> import loamline as ll
     /// >>> level = ll.Profile([0, 30], [0, 0]).line()
@@ -154,6 +181,7 @@ impl Line {
             let message = format!("lean = \"{lean}\" is not known: \"deck\" is");
             return Err(Failure::input(&message).about("lean"));
         }
+        self.recipe.check_rider(rider)?;
         let brake = brake::from(brake)?;
         let options = RideOptions { speed, brake, power, drive_limit, lean: Lean::Deck, sample };
         let (line, rider, air) = (&self.core, &rider.core, &air.core);
@@ -171,6 +199,7 @@ impl Line {
         rider: &Rider,
         air: &Air,
     ) -> Result<HoldSpeeds, Failure> {
+        self.recipe.check_rider(rider)?;
         let (line, rider, air) = (&self.core, &rider.core, &air.core);
         Ok(HoldSpeeds { core: py.detach(|| line.hold_speeds(rider, air))? })
     }

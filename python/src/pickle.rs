@@ -65,7 +65,9 @@ macro_rules! restorers {
 restorers!(
     absorber::Absorber,
     air::Air,
+    drop::Drop,
     earthwork::Earthwork,
+    entrance::Entrance,
     fit::Fit,
     flight::Flight,
     ground::Ground,
@@ -74,6 +76,7 @@ restorers!(
     landing::Landing,
     launch::Launch,
     line::Line,
+    lip::Lip,
     passes::Passes,
     profile::Profile,
     ride::Ride,

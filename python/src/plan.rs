@@ -42,7 +42,8 @@ pub const fn side(turn: Turn) -> &'static str {
     }
 }
 
-fn piece(given: &Bound<'_, PyAny>) -> Result<Piece, Failure> {
+/// The piece that a dict tells.
+pub fn piece(given: &Bound<'_, PyAny>) -> Result<Piece, Failure> {
     let wrong = || {
         let message = format!(
             "pieces: {given:?} is none of dict(length=), dict(radius=, sweep_deg=) and \
@@ -74,7 +75,8 @@ pub fn text(plan: &Plan) -> String {
     format!("[{}]", parts.join(", "))
 }
 
-fn piece_text(piece: &Piece) -> String {
+/// What `repr` shows of a piece.
+pub fn piece_text(piece: &Piece) -> String {
     match *piece {
         Piece::Straight { length } => text::call("dict", &[("length", text::float(length))]),
         Piece::Arc { radius, angle } => text::call(

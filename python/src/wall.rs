@@ -12,7 +12,7 @@ use crate::text as words;
 use crate::units::{degrees, radians};
 use loamline::feature::{Bank, Wall as Core};
 use loamline::geometry::Plan;
-use numpy::{IntoPyArray, PyArray1, PyArray3, PyArrayMethods};
+use numpy::{PyArray1, PyArray3};
 use pyo3::prelude::*;
 
 /// A panel carried along a curve in plan and banked to the outside of the turn.
@@ -204,12 +204,9 @@ impl Wall {
         along: usize,
         up: usize,
     ) -> Result<Bound<'py, PyArray3<f64>>, Failure> {
-        if along < 2 || up < 2 {
-            return Err(Failure::input("along and up want at least 2"));
-        }
-        let points = self.core.mesh(along, up);
-        let flat: Vec<f64> = points.iter().flat_map(|p| [p.x, p.y, p.z]).collect();
-        Ok(flat.into_pyarray(py).reshape([along, up, 3])?)
+        arrays::mesh(py, [("along", along), ("up", up)], |rows, columns| {
+            self.core.mesh(rows, columns)
+        })
     }
 
     fn __repr__(&self) -> String {

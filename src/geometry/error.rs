@@ -10,17 +10,25 @@ pub enum GeometryError {
     /// A number out of its range.
     #[error(transparent)]
     Range(#[from] OutOfRange),
-    /// A piece of a plan with a number out of its range.
-    #[error("plan piece {index}: {source}")]
+    /// A piece of a curve with a number out of its range.
+    #[error("piece {index}: {source}")]
     Piece {
         /// Which piece, from 0.
         index: usize,
         /// What is wrong with it.
         source: OutOfRange,
     },
-    /// A plan without pieces.
-    #[error("a plan needs at least one piece")]
+    /// A curve without pieces.
+    #[error("a curve needs at least one piece")]
     NoPieces,
+    /// A shape seen from the side that leans past vertical.
+    #[error("past vertical: the shape stands at {angle_deg} degrees {station} m along it")]
+    PastVertical {
+        /// Where, metres along it.
+        station: f64,
+        /// The angle from level there, degrees.
+        angle_deg: f64,
+    },
     /// Distances and heights that make no profile.
     #[error("distance, height: {0}")]
     Points(#[from] PointsError),

@@ -1,13 +1,10 @@
 //! A curve seen from above: straight, arc and clothoid pieces with continuous heading.
 
+use super::bends::{Bends, Spot};
 use super::error::GeometryError;
 use crate::math::jet::Jet;
-use crate::math::quadrature;
-use crate::math::range::{OutOfRange, finite, positive};
+use crate::math::range::{OutOfRange, positive};
 use serde::{Deserialize, Serialize};
-
-/// The heading that one quadrature panel may turn through and stay exact to rounding, radians.
-const TURN_PER_PANEL: f64 = 1.0;
 
 /// To which side a plan turns.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -29,7 +26,7 @@ impl Turn {
     }
 }
 
-/// A piece of a plan. Lengths and radii in metres, angles in radians; all turn to the plan's side.
+/// A piece of a curve. Lengths and radii in metres, angles in radians; the pieces of a plan all turn to its side.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 #[non_exhaustive]
@@ -58,7 +55,7 @@ pub enum Piece {
 }
 
 impl Piece {
-    fn check(&self) -> Result<(), OutOfRange> {
+    pub(super) fn check(&self) -> Result<(), OutOfRange> {
         let radius = |field, value: f64| {
             if value > 0.0 { Ok(()) } else { Err(OutOfRange::new(field, value, "above 0")) }
         };
@@ -84,8 +81,8 @@ impl Piece {
         }
     }
 
-    /// Curvature where it begins, and how it changes a metre; neither signed by the turn.
-    fn curvature(&self) -> (f64, f64) {
+    /// Curvature where it begins, and how it changes a metre; neither signed by the side to which it bends.
+    pub(super) fn curvature(&self) -> (f64, f64) {
         match *self {
             Self::Straight { .. } => (0.0, 0.0),
             Self::Arc { radius, .. } => (radius.recip(), 0.0),
@@ -119,51 +116,6 @@ impl PlanPoint {
     }
 }
 
-/// Where a piece begins, and how it bends.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Start {
-    station: f64,
-    x: f64,
-    y: f64,
-    heading: f64,
-    /// Curvature and its rate, signed by the turn.
-    curvature: f64,
-    rate: f64,
-}
-
-impl Start {
-    fn heading(&self, along: f64) -> f64 {
-        self.heading + along * (self.curvature + 0.5 * along * self.rate)
-    }
-
-    /// How far the plan has come from this start in `x` and `y`, `along` metres on.
-    fn way(&self, along: f64) -> (f64, f64) {
-        if self.rate == 0.0 {
-            // The chord of a circle, or the straight itself.
-            let half = 0.5 * along * self.curvature;
-            let chord = if half.abs() < 1e-8 { along } else { along * half.sin() / half };
-            let (sin, cos) = (self.heading + half).sin_cos();
-            return (chord * cos, chord * sin);
-        }
-        let bend = self.curvature.abs() + (self.curvature + along * self.rate).abs();
-        let parts = bounded_count(0.5 * bend * along.abs() / TURN_PER_PANEL);
-        let integral =
-            |f: fn(f64) -> f64| quadrature::composite(|s| f(self.heading(s)), 0.0, along, parts);
-        (integral(f64::cos), integral(f64::sin))
-    }
-}
-
-/// A whole number of panels, at least one and not absurd.
-fn bounded_count(panels: f64) -> usize {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "clamped to a small positive number before"
-    )]
-    let count = panels.ceil().clamp(1.0, 1e4) as usize;
-    count
-}
-
 /// A curve seen from above, followed from its start at the origin along `+x`.
 ///
 /// Positions are exact to about `1e-14` of the length; heading is continuous, curvature may jump between pieces.
@@ -171,8 +123,7 @@ fn bounded_count(panels: f64) -> usize {
 #[serde(try_from = "Drawing", into = "Drawing")]
 pub struct Plan {
     drawing: Drawing,
-    starts: Vec<Start>,
-    length: f64,
+    bends: Bends,
 }
 
 /// What a plan is given by.
@@ -198,23 +149,8 @@ impl From<Plan> for Drawing {
 impl Plan {
     /// The plan made of `pieces`, all turning to one side; at least one, lengths, radii and angles above zero.
     pub fn new(pieces: Vec<Piece>, turn: Turn) -> Result<Self, GeometryError> {
-        if pieces.is_empty() {
-            return Err(GeometryError::NoPieces);
-        }
-        let mut starts = Vec::with_capacity(pieces.len());
-        let (mut station, mut x, mut y, mut heading) = (0.0, 0.0, 0.0, 0.0);
-        for (index, piece) in pieces.iter().enumerate() {
-            piece.check().map_err(|source| GeometryError::Piece { index, source })?;
-            let (curvature, rate) = piece.curvature();
-            let (curvature, rate) = (turn.sign() * curvature, turn.sign() * rate);
-            let start = Start { station, x, y, heading, curvature, rate };
-            let (dx, dy) = start.way(piece.length());
-            heading = start.heading(piece.length());
-            (station, x, y) = (station + piece.length(), x + dx, y + dy);
-            starts.push(start);
-        }
-        finite("length", station)?;
-        Ok(Self { drawing: Drawing { pieces, turn }, starts, length: station })
+        let bends = Bends::new(0.0, pieces.iter().map(|piece| (turn.sign(), piece)))?;
+        Ok(Self { drawing: Drawing { pieces, turn }, bends })
     }
 
     /// A plan of one arc: `radius` in metres, through `angle` radians.
@@ -234,29 +170,23 @@ impl Plan {
 
     /// The length along it, metres.
     pub fn length(&self) -> f64 {
-        self.length
+        self.bends.length()
     }
 
     /// The stations where pieces meet, both ends included, metres.
     pub fn joints(&self) -> Vec<f64> {
-        self.starts.iter().map(|start| start.station).chain([self.length]).collect()
+        self.bends.joints()
     }
 
     /// The piece that holds `station`: the first or last one beyond the ends.
     pub fn piece(&self, station: f64) -> usize {
-        self.starts.partition_point(|start| start.station <= station).max(1) - 1
+        self.bends.piece(station)
     }
 
     /// The place at `station` on the given piece, continued as it bends beyond its ends.
     pub fn at(&self, piece: usize, station: f64) -> PlanPoint {
-        let start = self.starts[piece.min(self.starts.len() - 1)];
-        let along = station - start.station;
-        let curvature = start.curvature + along * start.rate;
-        let heading = Jet::new(start.heading(along), curvature, start.rate, 0.0);
-        let (sin, cos) = heading.sin_cos();
-        let (dx, dy) = start.way(along);
-        let (x, y) = (cos.integral(start.x + dx), sin.integral(start.y + dy));
-        PlanPoint { x, y, heading, cos, sin }
+        let Spot { x, y, angle, cos, sin } = self.bends.at(piece, station);
+        PlanPoint { x, y, heading: angle, cos, sin }
     }
 }
 
