@@ -53,6 +53,13 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("earth placed", "volume", "m³", 2),
         ("share that leaves the edge", "leaving", "", 3),
     ),
+    "EvenLanding": (
+        ("fall height of every landing", "fall_height", "m", 2),
+        ("launch angle", "launch_angle_deg", "degrees", 1),
+        ("reach, near and far", "reach", "m", 2),
+        ("launch speeds, slowest and fastest", "launch_speeds", "m/s", 2),
+        ("stopped by", "stopped_by", "", 0),
+    ),
     "Earthwork": (
         ("fill", "fill", "m³", 2),
         ("cut", "cut", "m³", 2),
@@ -89,8 +96,14 @@ def _cell(thing: Any, name: str, unit: str, digits: int) -> str:
     value = getattr(thing, name)
     if value is None:
         return "none"
-    text = f"{value:.{digits}f}" if isinstance(value, float) else str(value)
+    text = _text(value, digits)
     return f"{text} {unit}".rstrip()
+
+
+def _text(value: Any, digits: int) -> str:
+    if isinstance(value, tuple):
+        return " to ".join(_text(part, digits) for part in value)
+    return f"{value:.{digits}f}" if isinstance(value, float) else str(value)
 
 
 def _list(warnings: Iterable[str]) -> str:

@@ -23,6 +23,7 @@ __all__ = [
     "Drop",
     "Earthwork",
     "Entrance",
+    "EvenLanding",
     "FileError",
     "Fit",
     "FitError",
@@ -52,6 +53,7 @@ __all__ = [
     "_flights",
     "_restore",
     "earthwork",
+    "even_landing",
     "fit_landing",
     "flights",
     "site_schema",
@@ -1210,7 +1212,7 @@ class Touchdown:
     """
     __hash__: ClassVar[None]  # type: ignore[assignment]
     def explain(self) -> str:
-        """The model behind the numbers, its source and its limits, in words."""
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
     def __eq__(self, other: object, /) -> bool: ...
     def __reduce__(self) -> Any: ...
     def _repr_html_(self) -> str: ...
@@ -2127,6 +2129,147 @@ def tradeoff(
         InputError: a number outside its range, no volumes, a site that is none.
         FitError: no landing within the bounds, too little earth, nobody who comes down.
         Cancelled: stopped by the progress function.
+    """
+
+
+@final
+class EvenLanding:
+    """Earth on which every flight of one launch, slow or fast, lands with the same fall height.
+
+    Made by `even_landing(...)`. Distances are level, m, from the centre of mass at the launch along
+    the landing's heading; heights count from there too. With a cross slope the profile is the cut
+    by the vertical plane through the launch along the heading; the earth goes on straight to both
+    sides.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    def height(self, x: float | ArrayLike) -> Any:
+        """Height of the earth a distance out, m.
+
+        Args:
+            x: m, within `reach`; a number, or an array (n,).
+
+        Returns:
+            A float, or an array (n,).
+
+        Raises:
+            InputError: a distance beyond its reach.
+        """
+    def slope_deg(self, x: float | ArrayLike) -> Any:
+        """Slope of the earth along the heading a distance out, positive downhill, degrees.
+
+        Args:
+            x: m, within `reach`; a number, or an array (n,).
+
+        Returns:
+            A float, or an array (n,).
+
+        Raises:
+            InputError: a distance beyond its reach.
+        """
+    def launch_speed(self, x: float | ArrayLike) -> Any:
+        """Launch speed of the flight that lands a distance out, m/s.
+
+        Args:
+            x: m, within `reach`; a number, or an array (n,).
+
+        Returns:
+            A float, or an array (n,).
+
+        Raises:
+            InputError: a distance beyond its reach.
+        """
+    def profile(self) -> dict[str, _Array]:
+        """Its places, near end first, as arrays (n,) by name, at most 0.1 m apart.
+
+        `distance`, `height`, `slope_deg` and `curvature` (1/m, positive over a crest) of the earth;
+        `com_distance`, `com_height` of the centre of mass that touches there; `launch_speed` and
+        `time` of its flight.
+        """
+    def paths(self, count: int = 8, points: int = 60) -> _Array:
+        """Paths of the centre of mass of some flights that land on it, out and up, m,
+        (count, points, 2), spread evenly from the near end to the far one.
+        """
+    def to_pandas(self) -> Any:
+        """A `pandas.DataFrame` of the profile; needs pandas."""
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+    @property
+    def reach(self) -> tuple[float, float]:
+        """From where to where it reaches, near end first, m out."""
+    @property
+    def stopped_by(self) -> str:
+        """What ended it on its way inwards: "near_end"; "too_steep", steeper than earth is let stand;
+        "no_flight", no flight gets there; "too_slow", who gets there is slower than the fall height
+        asks for; "too_tight", it bends down more tightly than the rider's height over the tyres;
+        "flights_cross", a place does not tell the flight.
+        """
+    @property
+    def launch_speeds(self) -> tuple[float, float]:
+        """Launch speeds of the flights that land on it, slowest and fastest, m/s."""
+    @property
+    def fall_height(self) -> float:
+        """Equivalent fall height of every landing, m."""
+    @property
+    def launch_angle_deg(self) -> float:
+        """Angle above the level at which flights leave, degrees."""
+    @property
+    def sideways_deg(self) -> float:
+        """Heading of the flights, from the landing's to the left, degrees."""
+    @property
+    def cross_slope_deg(self) -> float:
+        """How the earth rises to the left, degrees."""
+    @property
+    def warnings(self) -> list[str]:
+        """What is not wrong but unwise about it, in words."""
+
+
+def even_landing(
+    launch_angle_deg: float,
+    fall_height: float,
+    far: Sequence[float] | _Array,
+    near: float,
+    rider: Rider,
+    air: Air,
+    sideways_deg: float = 0.0,
+    cross_slope_deg: float = 0.0,
+    steepest_deg: float = 45.0,
+    form: str = "distance",
+) -> EvenLanding:
+    """The earth on which every flight of one launch, slow or fast, lands with the same fall height.
+
+    Flights leave from one place at one angle and differ in speed. The surface's slope obeys an
+    equation of first order, so there is one such landing for every far end; it is followed from
+    there inwards, as that way errors shrink. All places are the earth's, `x` level and `z` up, m,
+    from the centre of mass at the launch; the rider comes upright, `rider.com_height_landing` over
+    the tyres. It is even only for this launch: who pops or leaves elsewhere lands harder or softer.
+
+    Args:
+        launch_angle_deg: above the level, between -90 and 90.
+        fall_height: equivalent fall height of every landing, m, at least 0.
+        far: (x, z) of the far end; x above 0.
+        near: x at which it should begin, from 0 to below the far end's.
+        rider, air: who flies, through what; the wind's x blows along the landing, its y to the left.
+        sideways_deg: heading of the flights, from the landing's to the left, between -90 and 90.
+        cross_slope_deg: how the earth rises to the left, between -90 and 90.
+        steepest_deg: steepest that earth is let stand, between 0 and 90. 45 is for hard, dry and
+            clean earth (Newman 1890); wet earth stands at less than half.
+        form: "distance", "launch_speed" or "root": three forms of the one equation that check one
+            another; heights agree to 1e-8 m.
+
+    Raises:
+        InputError: a number outside its range; a far end where no flight gets, where flights are too
+            slow, or where the earth would be too steep or bend too tightly.
+
+    >>> import loamline as ll
+    >>> even = ll.even_landing(launch_angle_deg=20.0, fall_height=0.5, far=(9.0, -2.0), near=3.0,
+    ...                        rider=ll.Rider(), air=ll.Air())
+    >>> even.reach, even.stopped_by
+    ((3.0, 9.0), 'near_end')
+    >>> [round(even.slope_deg(x)) for x in (3.0, 6.0, 9.0)]
+    [-1, 7, 15]
     """
 
 

@@ -1,6 +1,6 @@
 //! The exceptions, and what core error becomes which.
 
-use loamline::design::FitError;
+use loamline::design::{EvenError, FitError};
 use loamline::earth::{SoilError, VolumeError};
 use loamline::feature::{RampError, WallError};
 use loamline::files::{FileError, Spot};
@@ -313,6 +313,15 @@ impl From<FileError> for Failure {
             | FileError::MissingKey { at, key, .. } => said.about(&key).at(&at),
             FileError::Syntax { at, .. } => said.at(&at),
             _ => said,
+        }
+    }
+}
+
+impl From<EvenError> for Failure {
+    fn from(error: EvenError) -> Self {
+        match error {
+            EvenError::OutOfRange(number) => number.into(),
+            other => Self::input(&other.to_string()),
         }
     }
 }

@@ -12,6 +12,7 @@ mod drop;
 mod earthwork;
 mod entrance;
 mod errors;
+mod even;
 mod files;
 mod fit;
 mod flight;
@@ -55,6 +56,8 @@ mod _native {
     use super::earthwork::{Earthwork, earthwork};
     #[pymodule_export]
     use super::entrance::Entrance;
+    #[pymodule_export]
+    use super::even::{EvenLanding, even_landing};
     #[pymodule_export]
     use super::files::{site_schema, write_obj, write_ply};
     #[pymodule_export]

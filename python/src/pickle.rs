@@ -68,6 +68,7 @@ restorers!(
     drop::Drop,
     earthwork::Earthwork,
     entrance::Entrance,
+    even::EvenLanding,
     fit::Fit,
     flight::Flight,
     ground::Ground,

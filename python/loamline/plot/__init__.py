@@ -5,6 +5,7 @@ the axes. None of them shows a window. Metres meet metres at equal scale.
 """
 
 from .curve import curve
+from .even import even
 from .plan import plan
 from .ride import ride
 from .severity import severity
@@ -12,4 +13,4 @@ from .side import side
 from .style import severity_bar, sheet
 from .wall import wall
 
-__all__ = ["curve", "plan", "ride", "severity", "severity_bar", "sheet", "side", "wall"]
+__all__ = ["curve", "even", "plan", "ride", "severity", "severity_bar", "sheet", "side", "wall"]
