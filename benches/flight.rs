@@ -3,9 +3,9 @@
 #![allow(missing_docs, reason = "criterion's macros make undocumented items")]
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use loamline::flight::FlightPath;
+use loamline::flight::{FlightPath, RigidOptions};
 use loamline::ground::{Ground, Landing};
-use loamline::launch::Launch;
+use loamline::launch::{Attitude, Launch};
 use loamline::math::{Vec2, Vec3};
 use loamline::{Air, Rider};
 use std::hint::black_box;
@@ -59,6 +59,20 @@ fn flights(c: &mut Criterion) {
     }
 }
 
+/// What turning costs on top: the same flights as one rigid body, still and spinning fast.
+fn rigid_flights(c: &mut Criterion) {
+    let (rider, air) = (Rider::typical(75.0, 1.75).unwrap(), Air::standard());
+    let attitude = Attitude::upright(Vec3::new(8.0, 1.0, 2.0)).unwrap();
+    for (name, rate) in [("plane", 1.0), ("plane, tumbling", 12.0)] {
+        let turning = Vec3::new(0.2, 0.9, -0.4) * rate;
+        let launch = launch().with_attitude(attitude, turning).unwrap();
+        let (ground, options) = (plane(), RigidOptions::default());
+        c.bench_function(&format!("rigid flight/{name}"), |b| {
+            b.iter(|| black_box(&launch).rigid_flight(black_box(&ground), &rider, &air, options));
+        });
+    }
+}
+
 fn touches(c: &mut Criterion) {
     let (rider, air) = (Rider::default(), Air::standard());
     for (name, ground) in [("grid", grid()), ("landing", landing())] {
@@ -82,5 +96,5 @@ fn degenerate(c: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, flights, touches, degenerate);
+criterion_group!(benches, flights, rigid_flights, touches, degenerate);
 criterion_main!(benches);

@@ -4,13 +4,18 @@ mod error;
 mod integrate;
 mod ledger;
 mod path;
+mod rigid;
+mod rotation;
 mod series;
 
 pub use error::FlightError;
-pub use ledger::Ledger;
+pub use ledger::{Ledger, Momentum};
 pub use path::FlightPath;
+pub use rigid::{RigidFlight, RigidOptions};
+pub use rotation::{Body, Rotation, SpinLedger, Turning};
 
 use crate::air::Air;
+use crate::explain::Explanation;
 use crate::force::Forces;
 use crate::ground::{End, Ground, Reach, Search};
 use crate::launch::Launch;
@@ -180,6 +185,27 @@ impl Flight {
     /// Where the energy went.
     pub fn ledger(&self) -> Ledger {
         self.path.ledger(self.time())
+    }
+
+    /// Where the momentum went.
+    pub fn momentum(&self) -> Momentum {
+        self.path.momentum(self.time())
+    }
+
+    /// The model behind the numbers, what went in, its sources and its limits.
+    pub fn explain(&self) -> Explanation {
+        let (forces, launch) = (self.path.forces(), &self.launch);
+        let model = "The centre of mass flies as a point: gravity, and drag that grows with the square of the air speed, in \
+            air of constant density and wind. Without drag the path is a parabola; with drag a Taylor series in time, \
+            good to 1e-10 m.";
+        let limits =
+            "No lift, no gusts, no change of drag area with posture, no steering in the air.";
+        Explanation::new(model, limits)
+            .with_source("Newton's laws; quadratic drag as in J. R. Taylor, Classical Mechanics, 2005, chapter 2 (from memory)")
+            .with_input("gravity", forces.g(), "m/s^2")
+            .with_input("k", forces.k(), "1/m")
+            .with_input("speed", launch.velocity.norm(), "m/s")
+            .with_input("time", self.time(), "s")
     }
 
     /// Makes a path that was too short for its end as long as that.

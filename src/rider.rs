@@ -3,11 +3,13 @@
 mod absorber;
 mod body;
 mod inertia;
+mod solid;
 mod surface;
 mod typical;
 
 pub use absorber::Absorber;
 pub use inertia::Inertia;
+pub use solid::Solid;
 pub use surface::Surface;
 
 use crate::math::range::{OutOfRange, non_negative, positive, within};

@@ -2,15 +2,22 @@
 
 mod contact;
 mod outcome;
+mod turn;
 
 pub use contact::Contact;
 pub use outcome::{TouchOutcome, Warning};
+pub use turn::{Turn, Wheel};
 
 use crate::explain::Explanation;
-use crate::flight::Flight;
+use crate::flight::{Flight, RigidFlight};
 use crate::ground::{End, Place};
 use contact::Approach;
 use serde::{Deserialize, Serialize};
+
+/// What is said of a rigid flight's turn.
+const TURN_MODEL: &str = "The bike turns as one rigid body; the turn owed is the shortest from there to an attitude \
+    upright on the ground along the velocity over it. Which wheel touches first is by the angle between bike and ground \
+    alone, both wheels equally far from the centre of mass along the bike's up.";
 
 /// What the end of a flight says.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -22,6 +29,8 @@ pub struct Touchdown {
     pub time: f64,
     /// The touch itself, where there was one.
     pub contact: Option<Contact>,
+    /// Which way the bike points and what turn it owes; for a rigid flight that touches.
+    pub turn: Option<Box<Turn>>,
     /// What is not wrong but unwise, or past what the model is good for.
     pub warnings: Vec<Warning>,
 }
@@ -44,7 +53,7 @@ impl Flight {
             _ => TouchOutcome::NoTouchdown,
         };
         let warnings = Warning::about(outcome, contact.as_ref(), self.grip());
-        Touchdown { outcome, time: self.time(), contact, warnings }
+        Touchdown { outcome, time: self.time(), contact, turn: None, warnings }
     }
 
     /// How the rider comes at the ground: which way is forward over it.
@@ -56,6 +65,18 @@ impl Flight {
             Some(attitude) => Approach::Forward(attitude.t),
             None => Approach::AsItFlies,
         }
+    }
+}
+
+impl RigidFlight {
+    /// What the end of the flight says, and which way the bike points there.
+    pub fn touchdown(&self) -> Touchdown {
+        let mut touchdown = self.flight().touchdown();
+        let contact = touchdown.contact.as_ref();
+        let turn = contact.and_then(|contact| Turn::new(self, contact));
+        touchdown.warnings.extend(turn.iter().flat_map(Warning::about_turn));
+        touchdown.turn = turn.map(Box::new);
+        touchdown
     }
 }
 
@@ -74,10 +95,16 @@ impl Touchdown {
              J. ASTM Int. 6(1), 2009, JAI101630 (equivalent fall height)",
         );
         let Some(contact) = &self.contact else { return said };
-        said.with_input("time", contact.time, "s")
+        let said = said
+            .with_input("time", contact.time, "s")
             .with_input("speed", contact.velocity.norm(), "m/s")
             .with_input("normal_speed", contact.normal_speed, "m/s")
-            .with_input("angle", contact.angle, "rad")
+            .with_input("angle", contact.angle, "rad");
+        let Some(turn) = &self.turn else { return said };
+        Explanation { model: format!("{} {TURN_MODEL}", said.model), ..said }
+            .with_input("owed.roll", turn.owed.x, "rad")
+            .with_input("owed.pitch", turn.owed.y, "rad")
+            .with_input("owed.yaw", turn.owed.z, "rad")
     }
 }
 

@@ -23,6 +23,7 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("highest grip demand", "peak_grip_demand", "", 2),
     ),
     "Flight": (("time", "time", "s", 3), ("lean at the launch", "lean_deg", "degrees", 1)),
+    "RigidFlight": (("time", "time", "s", 3), ("wheels' spin momentum", "wheel_spin", "kg m²/s", 2)),
     "Touchdown": (
         ("outcome", "outcome", "", 0),
         ("fall height", "fall_height", "m", 2),

@@ -1008,6 +1008,36 @@ class Launch:
         >>> round(flight.touchdown.fall_height, 9)
         1.0
         """
+    def rigid_flight(
+        self,
+        ground: Ground,
+        rider: Rider,
+        air: Air,
+        torque: _Triple = (0, 0, 0),
+        righting_rate_deg: float | None = None,
+    ) -> RigidFlight:
+        """The flight of rider and bike as one rigid body that leaves with this attitude and angular
+        velocity.
+
+        Path and touchdown are those of `flight`; the body turns on by itself, with the wheels'
+        spin momentum, 2 wheel_inertia / wheel_radius times the tyres' speed, held constant in it (for a
+        launch by hand without that speed, the velocity's part forward).
+
+        Args:
+            ground, rider, air: onto what, who, through what.
+            torque: the rider's own constant torque about the bike's forward, left and up axes, N m.
+            righting_rate_deg: as for `flight`.
+
+        Raises:
+            FlightError: a launch without attitude, or what numbers do not hold.
+            InputError: a torque that is not finite.
+
+        >>> import loamline as ll
+        >>> launch = ll.Launch((0, 0, 2), (6, 0, 0), attitude=[(1, 0, 0), (0, 1, 0), (0, 0, 1)])
+        >>> rigid = launch.rigid_flight(ll.Ground.plane(slope_deg=20), ll.Rider(), ll.Air())
+        >>> rigid.touchdown.turn_owed_deg.round(6).tolist()
+        [0.0, 20.0, 0.0]
+        """
     def __eq__(self, other: object, /) -> bool: ...
     def __reduce__(self) -> Any: ...
     @property
@@ -1178,6 +1208,8 @@ class Flight:
         Raises:
             FlightError: the path cannot be carried on.
         """
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
     def __eq__(self, other: object, /) -> bool: ...
     def __reduce__(self) -> Any: ...
     def _repr_html_(self) -> str: ...
@@ -1202,6 +1234,86 @@ class Flight:
     @property
     def lean_deg(self) -> float:
         """How far the rider leaves leaning off the nearest ground's normal, degrees."""
+    @property
+    def energy(self) -> dict[str, float]:
+        """Where the energy went, J/kg: a dict of `start`, `gravity`, `drag`, `end` and `residual`, with
+        end = start + gravity - drag + residual.
+        """
+    @property
+    def momentum(self) -> dict[str, _Array]:
+        """Where the momentum went, per mass, m/s: a dict of `start`, `gravity`, `drag`, `end` and
+        `residual`, arrays of three, with end = start + gravity + drag + residual.
+        """
+
+
+@final
+class RigidFlight:
+    """A flight of rider and bike as one rigid body: the path of the centre of mass, and how the body
+    turns about it.
+
+    Made by `launch.rigid_flight(...)`. The path, and with it mark and fall height, is that of
+    `launch.flight(...)`; the rider does nothing to right himself but what his torque does.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def path(self, n: int = 200) -> _Array:
+        """`n` places of the centre of mass, evenly spaced in time from launch to end, m, (n, 3)."""
+    def attitude(self, time: float) -> _Array:
+        """Which way the bike points at a time since the launch: unit vectors forward, left and up,
+        (3, 3) in rows.
+
+        Args:
+            time: s; outside the flight the nearest end counts.
+        """
+    def angular_velocity(self, time: float) -> _Array:
+        """Angular velocity at a time since the launch, rad/s, an array of three in the site's axes.
+
+        Args:
+            time: s; outside the flight the nearest end counts.
+        """
+    def body_rates_deg(self, time: float) -> _Array:
+        """Roll, pitch and yaw rate at a time since the launch, degrees/s, an array of three: positive
+        leans right, turns the nose down, turns left.
+
+        Args:
+            time: s; outside the flight the nearest end counts.
+        """
+    def on(self, ground: Ground) -> RigidFlight:
+        """The same flight onto another ground: path and turning are kept, the touch looked for again.
+
+        Raises:
+            FlightError: the path cannot be carried on.
+        """
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def flight(self) -> Flight:
+        """The flight of the centre of mass."""
+    @property
+    def touchdown(self) -> Touchdown:
+        """The moment of landing, with the bike's attitude and the turn it owes."""
+    @property
+    def rider(self) -> Rider:
+        """Who flies."""
+    @property
+    def time(self) -> float:
+        """Time from the launch to the end, s."""
+    @property
+    def wheel_spin(self) -> float:
+        """The wheels' spin momentum to the left, held constant, kg m^2/s."""
+    @property
+    def torque(self) -> _Array:
+        """The rider's own torque about the bike's forward, left and up axes, N m, an array of three."""
+    @property
+    def spin(self) -> dict[str, Any]:
+        """Where the angular momentum about the centre of mass and the energy of rotation went.
+
+        A dict of arrays of three in the site's axes, kg m^2/s: `start`, `torque`, `end` and `residual`,
+        with end = start + torque + residual, the wheels' spin counted; and of J: `start_energy`,
+        `work`, `end_energy` and `energy_residual`, the wheels' own spin left out.
+        """
 
 
 @final
@@ -1277,6 +1389,57 @@ class Touchdown:
     @property
     def residual(self) -> float:
         """Distance to the ground less reach, m: at most 1e-9 on planes, 1e-7 on grids and surveys."""
+    @property
+    def attitude(self) -> _Array | None:
+        """Which way the bike points, if the rider did nothing in the air but what his torque did: unit
+        vectors forward, left and up, (3, 3) in rows; None but for a rigid flight that touches.
+        """
+    @property
+    def wanted_attitude(self) -> _Array | None:
+        """The attitude that the landing wants, (3, 3) in rows: forward along the velocity over the surface,
+        upright on it; None but for a rigid flight that touches.
+        """
+    @property
+    def rates_deg(self) -> _Array | None:
+        """How the bike turns at the touch, roll, pitch and yaw, degrees/s, an array of three; None but for
+        a rigid flight that touches.
+        """
+    @property
+    def turn_owed_deg(self) -> _Array | None:
+        """The turn still owed in roll, pitch and yaw, degrees, an array of three; None but for a rigid
+        flight that touches.
+
+        The shortest turn from `attitude` to `wanted_attitude`, its axis times its angle, about the
+        bike's axes: positive leans right, turns the nose down, turns left.
+        """
+    @property
+    def rate_to_pay_deg(self) -> _Array | None:
+        """The constant rate that would pay the turn over the whole time of flight, on top of what turns
+        anyway, degrees/s, an array of three; None but for a rigid flight that touches.
+        """
+    @property
+    def torque_to_pay(self) -> _Array | None:
+        """The constant torque that would pay the turn over that time, each axis by itself, N m, an array of
+        three; None but for a rigid flight that touches.
+        """
+    @property
+    def pitch_to_surface_deg(self) -> float | None:
+        """Angle between bike and surface, degrees, nose up positive; None but for a rigid flight that
+        touches.
+        """
+    @property
+    def first_wheel(self) -> str | None:
+        """The wheel that touches first, "front", "rear" or "both"; None but for a rigid flight that
+        touches.
+        """
+    @property
+    def wheel_gap(self) -> float | None:
+        """How much higher the other wheel is then, m; None but for a rigid flight that touches."""
+    @property
+    def between_wheels(self) -> float | None:
+        """Time until the other wheel touches at the speed into the surface, s; None but for a rigid flight
+        that touches.
+        """
     @property
     def warnings(self) -> list[str]:
         """What is not wrong but unwise, or past what the model is good for, in words."""

@@ -224,7 +224,6 @@ failures! {
     RiderError { OutOfRange } => Input,
     GeometryError { Range } => Input,
     GroundError { Value } => Input,
-    FlightError { Value } => Flight,
     LandingError { OutOfRange } => Input,
     CrewError { OutOfRange } => Cancelled,
 }
@@ -334,6 +333,18 @@ impl From<FitError> for Failure {
             FitError::Passes(passes) => passes.into(),
             FitError::Crew(crew) => crew.into(),
             other => Self::new(Kind::Fit, &other.to_string()),
+        }
+    }
+}
+
+impl From<FlightError> for Failure {
+    fn from(error: FlightError) -> Self {
+        match error {
+            FlightError::Value(number) => number.into(),
+            FlightError::NoAttitude => {
+                Self::new(Kind::Flight, &error.to_string()).about("attitude")
+            }
+            other => Self::new(Kind::Flight, &other.to_string()),
         }
     }
 }

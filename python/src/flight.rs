@@ -12,6 +12,7 @@ use crate::units::{degrees, radians};
 use loamline::flight::{Flight as Core, FlightOptions};
 use numpy::{PyArray1, PyArray2};
 use pyo3::prelude::*;
+use pyo3::types::PyDict;
 
 /// A flight from its launch to the ground, or to where it is known to find none.
 ///
@@ -89,6 +90,39 @@ impl Flight {
         degrees(self.core.reach().lean())
     }
 
+    /// Where the energy went, J/kg: a dict of `start`, `gravity`, `drag`, `end` and `residual`, with
+    /// end = start + gravity - drag + residual.
+    #[getter]
+    fn energy<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        let ledger = self.core.ledger();
+        let dict = PyDict::new(py);
+        dict.set_item("start", ledger.start)?;
+        dict.set_item("gravity", ledger.gravity)?;
+        dict.set_item("drag", ledger.drag)?;
+        dict.set_item("end", ledger.end)?;
+        dict.set_item("residual", ledger.residual())?;
+        Ok(dict)
+    }
+
+    /// Where the momentum went, per mass, m/s: a dict of `start`, `gravity`, `drag`, `end` and
+    /// `residual`, arrays of three, with end = start + gravity + drag + residual.
+    #[getter]
+    fn momentum<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        let ledger = self.core.momentum();
+        let dict = PyDict::new(py);
+        dict.set_item("start", vector(py, &ledger.start))?;
+        dict.set_item("gravity", vector(py, &ledger.gravity))?;
+        dict.set_item("drag", vector(py, &ledger.drag))?;
+        dict.set_item("end", vector(py, &ledger.end))?;
+        dict.set_item("residual", vector(py, &ledger.residual()))?;
+        Ok(dict)
+    }
+
+    /// The model behind the numbers, what went in, its sources and its limits, in paragraphs.
+    fn explain(&self) -> String {
+        self.core.explain().to_string()
+    }
+
     /// The same flight onto another ground: the path is kept, the touch looked for again.
     ///
     /// Raises:
@@ -112,6 +146,15 @@ impl Flight {
 }
 
 impl Flight {
+    /// The assumptions; `righting_rate_deg` of nothing takes the core's.
+    pub fn options(righting_rate_deg: Option<f64>) -> Result<FlightOptions, Failure> {
+        let mut options = FlightOptions::default();
+        if let Some(rate) = righting_rate_deg {
+            options.righting_rate = radians("righting_rate_deg", rate)?;
+        }
+        Ok(options)
+    }
+
     /// The flight of a launch; `righting_rate_deg` of nothing takes the core's.
     pub fn of(
         launch: &Launch,
@@ -120,10 +163,7 @@ impl Flight {
         air: &Air,
         righting_rate_deg: Option<f64>,
     ) -> Result<Self, Failure> {
-        let mut options = FlightOptions::default();
-        if let Some(rate) = righting_rate_deg {
-            options.righting_rate = radians("righting_rate_deg", rate)?;
-        }
+        let options = Self::options(righting_rate_deg)?;
         let (launch, ground) = (&launch.core, &ground.core);
         Ok(Self { core: launch.flight_with(ground, &rider.core, &air.core, options)? })
     }

@@ -7,6 +7,7 @@ use crate::flight::Flight;
 use crate::ground::Ground;
 use crate::pickle::{Reduced, pickled, reduce};
 use crate::rider::Rider;
+use crate::rigid::RigidFlight;
 use crate::text;
 use crate::units::degrees;
 use loamline::launch::{Attitude, Launch as Core};
@@ -100,6 +101,39 @@ impl Launch {
         righting_rate_deg: Option<f64>,
     ) -> Result<Flight, Failure> {
         Flight::of(self, ground, rider, air, righting_rate_deg)
+    }
+
+    /// The flight of rider and bike as one rigid body that leaves with this attitude and angular
+    /// velocity.
+    ///
+    /// Path and touchdown are those of `flight`; the body turns on by itself, with the wheels'
+    /// spin momentum, 2 wheel_inertia / wheel_radius times the tyres' speed, held constant in it (for a
+    /// launch by hand without that speed, the velocity's part forward).
+    ///
+    /// Args:
+    ///     ground, rider, air: onto what, who, through what.
+    ///     torque: the rider's own constant torque about the bike's forward, left and up axes, N m.
+    ///     righting_rate_deg: as for `flight`.
+    ///
+    /// Raises:
+    ///     FlightError: a launch without attitude, or what numbers do not hold.
+    ///     InputError: a torque that is not finite.
+    ///
+    /// >>> import loamline as ll
+    /// >>> launch = ll.Launch((0, 0, 2), (6, 0, 0), attitude=[(1, 0, 0), (0, 1, 0), (0, 0, 1)])
+    /// >>> rigid = launch.rigid_flight(ll.Ground.plane(slope_deg=20), ll.Rider(), ll.Air())
+    /// >>> rigid.touchdown.turn_owed_deg.round(6).tolist()
+    /// [0.0, 20.0, 0.0]
+    #[pyo3(signature = (ground, rider, air, torque=Triple::zero(), righting_rate_deg=None))]
+    fn rigid_flight(
+        &self,
+        ground: &Ground,
+        rider: &Rider,
+        air: &Air,
+        torque: Triple,
+        righting_rate_deg: Option<f64>,
+    ) -> Result<RigidFlight, Failure> {
+        RigidFlight::of(self, ground, rider, air, torque, righting_rate_deg)
     }
 
     /// Centre of mass, m, an array of three.

@@ -31,6 +31,7 @@ mod profile;
 mod ride;
 mod rider;
 mod rider_class;
+mod rigid;
 mod site;
 mod text;
 mod touchdown;
@@ -90,6 +91,8 @@ mod _native {
     use super::rider::Rider;
     #[pymodule_export]
     use super::rider_class::RiderClass;
+    #[pymodule_export]
+    use super::rigid::RigidFlight;
     #[pymodule_export]
     use super::site::Site;
     #[pymodule_export]

@@ -83,6 +83,7 @@ restorers!(
     ride::Ride,
     rider::Rider,
     rider_class::RiderClass,
+    rigid::RigidFlight,
     site::Site,
     touchdown::Touchdown,
     tradeoff::Tradeoff,

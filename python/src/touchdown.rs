@@ -1,13 +1,13 @@
 //! The moment of landing.
 
-use crate::arrays::vector;
+use crate::arrays::{self, vector};
 use crate::errors::Failure;
 use crate::pickle::{Reduced, pickled, reduce};
 use crate::text;
 use crate::units::degrees;
-use loamline::touchdown::{Contact, Touchdown as Core};
+use loamline::touchdown::{Contact, Touchdown as Core, Turn};
 use nalgebra::Vector3;
-use numpy::PyArray1;
+use numpy::{PyArray1, PyArray2};
 use pyo3::prelude::*;
 
 /// The moment of landing and what it says: where, how fast, how hard.
@@ -130,6 +130,80 @@ impl Touchdown {
         self.number(|contact| contact.residual)
     }
 
+    /// Which way the bike points, if the rider did nothing in the air but what his torque did: unit
+    /// vectors forward, left and up, (3, 3) in rows; None but for a rigid flight that touches.
+    #[getter]
+    fn attitude<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyArray2<f64>>>> {
+        let axes = self.core.turn.as_ref().map(|turn| turn.attitude);
+        axes.map(|a| arrays::vectors(py, &[a.t, a.l, a.u])).transpose()
+    }
+
+    /// The attitude that the landing wants, (3, 3) in rows: forward along the velocity over the surface,
+    /// upright on it; None but for a rigid flight that touches.
+    #[getter]
+    fn wanted_attitude<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyArray2<f64>>>> {
+        let axes = self.core.turn.as_ref().map(|turn| turn.wanted);
+        axes.map(|a| arrays::vectors(py, &[a.t, a.l, a.u])).transpose()
+    }
+
+    /// How the bike turns at the touch, roll, pitch and yaw, degrees/s, an array of three; None but for
+    /// a rigid flight that touches.
+    #[getter]
+    fn rates_deg<'py>(&self, py: Python<'py>) -> Option<Bound<'py, PyArray1<f64>>> {
+        self.turn(|turn| turn.rates.map(f64::to_degrees), py)
+    }
+
+    /// The turn still owed in roll, pitch and yaw, degrees, an array of three; None but for a rigid
+    /// flight that touches.
+    ///
+    /// The shortest turn from `attitude` to `wanted_attitude`, its axis times its angle, about the
+    /// bike's axes: positive leans right, turns the nose down, turns left.
+    #[getter]
+    fn turn_owed_deg<'py>(&self, py: Python<'py>) -> Option<Bound<'py, PyArray1<f64>>> {
+        self.turn(|turn| turn.owed.map(degrees), py)
+    }
+
+    /// The constant rate that would pay the turn over the whole time of flight, on top of what turns
+    /// anyway, degrees/s, an array of three; None but for a rigid flight that touches.
+    #[getter]
+    fn rate_to_pay_deg<'py>(&self, py: Python<'py>) -> Option<Bound<'py, PyArray1<f64>>> {
+        self.turn(|turn| turn.rate_to_pay.map(f64::to_degrees), py)
+    }
+
+    /// The constant torque that would pay the turn over that time, each axis by itself, N m, an array of
+    /// three; None but for a rigid flight that touches.
+    #[getter]
+    fn torque_to_pay<'py>(&self, py: Python<'py>) -> Option<Bound<'py, PyArray1<f64>>> {
+        self.turn(|turn| turn.torque_to_pay, py)
+    }
+
+    /// Angle between bike and surface, degrees, nose up positive; None but for a rigid flight that
+    /// touches.
+    #[getter]
+    fn pitch_to_surface_deg(&self) -> Option<f64> {
+        self.core.turn.as_ref().map(|turn| degrees(turn.pitch_to_surface))
+    }
+
+    /// The wheel that touches first, "front", "rear" or "both"; None but for a rigid flight that
+    /// touches.
+    #[getter]
+    fn first_wheel(&self) -> Option<&'static str> {
+        self.core.turn.as_ref().map(|turn| turn.first_wheel.word())
+    }
+
+    /// How much higher the other wheel is then, m; None but for a rigid flight that touches.
+    #[getter]
+    fn wheel_gap(&self) -> Option<f64> {
+        self.core.turn.as_ref().map(|turn| turn.gap)
+    }
+
+    /// Time until the other wheel touches at the speed into the surface, s; None but for a rigid flight
+    /// that touches.
+    #[getter]
+    fn between_wheels(&self) -> Option<f64> {
+        self.core.turn.as_ref().map(|turn| turn.between_wheels)
+    }
+
     /// What is not wrong but unwise, or past what the model is good for, in words.
     #[getter]
     fn warnings(&self) -> Vec<String> {
@@ -165,6 +239,14 @@ impl Touchdown {
 }
 
 impl Touchdown {
+    fn turn<'py>(
+        &self,
+        of: impl Fn(&Turn) -> Vector3<f64>,
+        py: Python<'py>,
+    ) -> Option<Bound<'py, PyArray1<f64>>> {
+        self.core.turn.as_ref().map(|turn| vector(py, &of(turn)))
+    }
+
     fn number(&self, of: impl Fn(&Contact) -> f64) -> f64 {
         self.core.contact.as_ref().map_or(f64::NAN, of)
     }

@@ -1,6 +1,7 @@
-//! Where the energy of a flight went.
+//! Where the energy and the momentum of a flight went.
 
 use super::path::FlightPath;
+use crate::math::Vec3;
 use crate::math::path::{Motion, Path, Piece};
 use crate::math::quadrature;
 use serde::{Deserialize, Serialize};
@@ -26,7 +27,48 @@ impl Ledger {
     }
 }
 
+/// The momentum of a flight per mass, m/s: `end = start + gravity + drag + residual`.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct Momentum {
+    /// At the launch.
+    pub start: Vec3,
+    /// What gravity gave.
+    pub gravity: Vec3,
+    /// What drag gave: mostly against the path.
+    pub drag: Vec3,
+    /// At the end.
+    pub end: Vec3,
+}
+
+impl Momentum {
+    /// What does not add up.
+    pub fn residual(&self) -> Vec3 {
+        self.end - (self.start + self.gravity + self.drag)
+    }
+}
+
 impl FlightPath {
+    /// Where the momentum went from the launch to a time since.
+    pub fn momentum(&self, until: f64) -> Momentum {
+        let (first, last) = (self.motion(0.0), self.motion(until));
+        let pushed = |piece: &Piece| {
+            let (a, b) = piece.span();
+            let push = |i: usize| {
+                let along = |t| self.forces().drag(piece.velocity(t))[i];
+                if a < last.time { quadrature::integrate(along, a, b.min(last.time)) } else { 0.0 }
+            };
+            Vec3::new(push(0), push(1), push(2))
+        };
+        let has_drag = self.forces().k() > 0.0;
+        Momentum {
+            start: first.velocity,
+            gravity: self.forces().gravity() * last.time,
+            drag: if has_drag { self.pieces().iter().map(pushed).sum() } else { Vec3::zeros() },
+            end: last.velocity,
+        }
+    }
+
     /// Where the energy went from the launch to a time since.
     pub fn ledger(&self, until: f64) -> Ledger {
         let (first, last) = (self.motion(0.0), self.motion(until));

@@ -51,6 +51,12 @@ fn a_flight_tells_its_way() {
     assert!(path.iter().all(|c| c.z <= apex.position.z + 1e-12));
     assert!(apex.velocity.z.abs() < 1e-10 && flight.ledger().residual().abs() < 1e-9);
     assert!(flight.ledger().drag > 0.0);
+    let momentum = flight.momentum();
+    assert!(momentum.residual().norm() < 1e-10 && momentum.drag.x < 0.0);
+    let said = flight.explain();
+    assert!(
+        said.inputs.iter().any(|input| input.name == "k") && said.to_string().contains("certify")
+    );
     assert_eq!(flight.path(1), [launch().position]);
     assert!(flight.path(0).is_empty());
 }

@@ -1,5 +1,6 @@
-//! The body as segments: masses, centres and radii of gyration, and how solids add up.
+//! The body as segments: masses, centres and radii of gyration.
 
+use super::Solid;
 use crate::math::Vec3;
 use nalgebra::Matrix3;
 
@@ -57,30 +58,6 @@ impl Segment {
     }
 }
 
-/// A solid's mass, kg, its centre of mass, m, and its inertia about that centre, kg m^2.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Solid {
-    pub(super) mass: f64,
-    pub(super) centre: Vec3,
-    pub(super) inertia: Matrix3<f64>,
-}
-
-impl Solid {
-    /// The parts as one rigid solid, by the parallel-axis theorem.
-    pub(super) fn joined(parts: &[Self]) -> Self {
-        let mass = parts.iter().map(|part| part.mass).sum();
-        let centre = parts.iter().map(|part| part.centre * part.mass).sum::<Vec3>() / mass;
-        let inertia = parts.iter().map(|part| part.inertia_about(centre)).sum();
-        Self { mass, centre, inertia }
-    }
-
-    fn inertia_about(&self, point: Vec3) -> Matrix3<f64> {
-        let arm = self.centre - point;
-        let shift = Matrix3::identity() * arm.norm_squared() - arm * arm.transpose();
-        self.inertia + shift * self.mass
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -95,25 +72,5 @@ mod tests {
         // Standing: head, neck's rise, trunk, thigh, shank and some 8 cm of ankle height.
         let standing = HEAD.length + NECK + TRUNK.length + THIGH.length + SHANK.length;
         assert_abs_diff_eq!(standing, 1.0, epsilon = 0.05);
-    }
-
-    /// Meijaard, Papadopoulos, Ruina and Schwab 2007, Table 1, and the entry `M11` (eq. 5.2): the
-    /// benchmark bicycle's roll inertia about the ground line, 80.81722 kg m^2.
-    #[test]
-    fn benchmark_bicycle_adds_up() {
-        let part = |mass, x, z, roll: f64| Solid {
-            mass,
-            centre: Vec3::new(x, 0.0, z),
-            inertia: Matrix3::from_diagonal(&Vec3::new(roll, 1.0, 1.0)),
-        };
-        let whole = Solid::joined(&[
-            part(2.0, 0.0, 0.3, 0.0603),
-            part(85.0, 0.3, 0.9, 9.2),
-            part(4.0, 0.9, 0.7, 0.05892),
-            part(3.0, 1.02, 0.35, 0.1405),
-        ]);
-        assert_abs_diff_eq!(whole.mass, 94.0, epsilon = 1e-12);
-        assert_abs_diff_eq!(whole.inertia_about(Vec3::zeros())[(0, 0)], 80.81722, epsilon = 1e-9);
-        assert_abs_diff_eq!(whole.mass * whole.centre.z, 80.95, epsilon = 1e-9);
     }
 }

@@ -1,9 +1,7 @@
 //! A rider from body mass and height: posture on the bike, its mass, centre, inertia and drag.
 
-use super::body::{
-    FOOT, FOREARM, HAND, HEAD, NECK, SHANK, Segment, Solid, THIGH, TRUNK, UPPER_ARM,
-};
-use super::{Inertia, Rider, RiderError};
+use super::body::{FOOT, FOREARM, HAND, HEAD, NECK, SHANK, Segment, THIGH, TRUNK, UPPER_ARM};
+use super::{Rider, RiderError, Solid};
 use crate::math::Vec3;
 use crate::math::range::within;
 use nalgebra::Matrix3;
@@ -45,16 +43,9 @@ impl Rider {
         within("body_mass", body_mass, 20.0, 200.0)?;
         within("body_height", body_height, 1.0, 2.3)?;
         let rider = Self::default();
-        let whole = Solid::joined(&[bike(rider.wheelbase()), body(body_mass, body_height)]);
-        let moment = whole.inertia.diagonal();
+        let whole = Solid::sum(&[bike(rider.wheelbase()), body(body_mass, body_height)]);
         let cda = rider.cda() * body_surface_over_default(body_mass, body_height);
-        rider
-            .with_mass(whole.mass)?
-            .with_com_height(whole.centre.z)?
-            .with_rear_to_com(Some(whole.centre.x))?
-            .with_wheel_inertia(WHEEL_INERTIA)?
-            .with_inertia(Inertia::new(moment.x, moment.y, moment.z)?)
-            .with_cda(cda)
+        rider.with_solid(&whole)?.with_wheel_inertia(WHEEL_INERTIA)?.with_cda(cda)
     }
 }
 
@@ -79,7 +70,7 @@ fn body(mass: f64, height: f64) -> Solid {
         .iter()
         .map(|(segment, from, to)| segment.solid(mass, axle + from * height, axle + to * height))
         .collect();
-    Solid::joined(&parts)
+    Solid::sum(&parts)
 }
 
 /// Every segment with its upper and lower end, from the cranks' axle, in body heights.
@@ -147,7 +138,7 @@ mod tests {
             centre: Vec3::new(x, 0.0, z),
             inertia: Matrix3::from_diagonal(&Vec3::new(roll, pitch, yaw)),
         };
-        let whole = Solid::joined(&[
+        let whole = Solid::sum(&[
             part(4.48, 0.3670, 0.4990, [0.2825, 0.4697, 0.2677]),
             part(2.52, 0.9597, 0.7192, [0.1147, 0.1000, 0.0226]),
             part(1.50, 1.07, 0.3302, [0.0631, 0.1062, 0.0631]),

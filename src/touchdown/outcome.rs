@@ -1,12 +1,18 @@
 //! How a flight comes out, and what to say about it.
 
-use super::Contact;
+use super::{Contact, Turn};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// A fall height above this gets a caution; metres. What level ground gives a rider from a drop of chest height:
 /// common practice has it as the end of what beginners' features ask for.
 const HIGH_FALL: f64 = 1.5;
+
+/// Noses farther down to the surface, farther up, and bikes rolled or yawed farther than this get a caution; radians. Common
+/// practice (from memory): a little rear first is how it is taught, clearly nose first or crooked is how riders crash.
+const NOSE_DOWN: f64 = 10.0 * std::f64::consts::PI / 180.0;
+const NOSE_UP: f64 = 25.0 * std::f64::consts::PI / 180.0;
+const CROOKED: f64 = 20.0 * std::f64::consts::PI / 180.0;
 
 /// How a flight came out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -77,6 +83,23 @@ pub enum Warning {
     },
     /// The flight leaves the known ground: what happens then is not known.
     OffSurvey,
+    /// The bike comes down on its front wheel, unless the rider pulls it up.
+    NoseDown {
+        /// The angle between bike and surface, radians.
+        angle: f64,
+    },
+    /// The bike comes down on its rear wheel, unless the rider pushes it down.
+    NoseUp {
+        /// The angle between bike and surface, radians.
+        angle: f64,
+    },
+    /// The bike comes down rolled or yawed, unless the rider turns it.
+    Crooked {
+        /// The roll still owed, radians.
+        roll: f64,
+        /// The yaw still owed, radians.
+        yaw: f64,
+    },
 }
 
 impl Warning {
@@ -89,6 +112,15 @@ impl Warning {
         let leaning = (lean_owed > 0.0).then_some(Self::NotUpright { lean_owed });
         let sideways = (grip_demand > grip).then_some(Self::Sideways { grip_demand, grip });
         [high, leaning, sideways, off].into_iter().flatten().collect()
+    }
+
+    pub(super) fn about_turn(turn: &Turn) -> impl Iterator<Item = Self> + use<> {
+        let (angle, owed) = (turn.pitch_to_surface, turn.owed);
+        let down = (angle < -NOSE_DOWN).then_some(Self::NoseDown { angle: -angle });
+        let up = (angle > NOSE_UP).then_some(Self::NoseUp { angle });
+        let is_crooked = owed.x.abs().max(owed.z.abs()) > CROOKED;
+        let crooked = is_crooked.then_some(Self::Crooked { roll: owed.x, yaw: owed.z });
+        [down, up, crooked].into_iter().flatten()
     }
 }
 
@@ -106,6 +138,22 @@ impl fmt::Display for Warning {
             Self::Sideways { grip_demand, grip } => write!(
                 f,
                 "lands sideways: stopping that takes a grip of {grip_demand:.2}, there is {grip:.2}"
+            ),
+            Self::NoseDown { angle } => write!(
+                f,
+                "unless the rider pulls it up, the bike lands front wheel first, {:.0} degrees nose down to the ground",
+                angle.to_degrees()
+            ),
+            Self::NoseUp { angle } => write!(
+                f,
+                "unless the rider pushes it down, the bike lands rear wheel first, {:.0} degrees nose up to the ground",
+                angle.to_degrees()
+            ),
+            Self::Crooked { roll, yaw } => write!(
+                f,
+                "unless the rider turns it, the bike lands crooked: {:.0} degrees of roll and {:.0} of yaw are owed",
+                roll.to_degrees(),
+                yaw.to_degrees()
             ),
             Self::OffSurvey => f.write_str("flies off the surveyed ground: survey farther out"),
         }

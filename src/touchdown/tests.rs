@@ -116,3 +116,78 @@ fn warnings_are_typed_and_readable() {
     assert_eq!((off.outcome, off.contact), (TouchOutcome::OffSurvey, None));
     assert_eq!(off.warnings, [Warning::OffSurvey]);
 }
+
+mod rigid {
+    use super::*;
+    use crate::flight::{RigidFlight, RigidOptions};
+    use crate::touchdown::Wheel;
+
+    /// Level and still at the launch, turned by an angle about an axis of its own, and turning there.
+    fn flown(turned: Vec3, rates: Vec3, slope: f64, torque: Vec3) -> RigidFlight {
+        let turn = nalgebra::UnitQuaternion::from_scaled_axis(turned);
+        let launch = thrown(Vec3::new(0.0, 0.0, 3.0), Vec3::new(6.0, 0.0, 1.0))
+            .with_attitude(Attitude::of_rotation(&turn), turn * rates)
+            .unwrap();
+        let ground = Ground::plane(Vec3::zeros(), slope, 0.0).unwrap();
+        let options = RigidOptions { torque, ..RigidOptions::default() };
+        launch.rigid_flight(&ground, &no_drag(), &Air::standard(), options).unwrap()
+    }
+
+    #[test]
+    fn a_level_bike_owes_the_slope_to_a_slope() {
+        let slope = 0.35;
+        let rigid = flown(Vec3::zeros(), Vec3::zeros(), slope, Vec3::zeros());
+        let touchdown = rigid.touchdown();
+        let (turn, contact) = (touchdown.turn.unwrap(), touchdown.contact.unwrap());
+        assert_relative_eq!(turn.owed, Vec3::new(0.0, slope, 0.0), epsilon = 1e-12);
+        assert_relative_eq!(turn.pitch_to_surface, slope, epsilon = 1e-12);
+        assert_relative_eq!(turn.rate_to_pay.y * contact.time, slope, epsilon = 1e-12);
+        assert_eq!(turn.first_wheel, Wheel::Rear);
+        assert_relative_eq!(turn.gap, 1.2 * slope.sin(), epsilon = 1e-12);
+        assert_relative_eq!(turn.between_wheels, turn.gap / contact.normal_speed);
+        assert_relative_eq!(turn.wanted.u, contact.normal, epsilon = 1e-14);
+    }
+
+    #[test]
+    fn what_is_owed_is_paid_by_the_rate_and_by_the_torque() {
+        for axis in [Vec3::x(), Vec3::y(), Vec3::z()] {
+            let open = flown(axis * 0.4, axis * -0.2, 0.0, Vec3::zeros());
+            let turn = open.touchdown().turn.unwrap();
+            assert!(turn.owed.norm() > 0.1 && turn.owed.cross(&axis).norm() < 1e-12);
+            let turning = flown(axis * 0.4, axis * -0.2 + turn.rate_to_pay, 0.0, Vec3::zeros());
+            assert!(turning.touchdown().turn.unwrap().owed.norm() < 1e-9);
+            let pushed = flown(axis * 0.4, axis * -0.2, 0.0, turn.torque_to_pay);
+            assert!(pushed.touchdown().turn.unwrap().owed.norm() < 1e-9);
+            assert_relative_eq!(
+                pushed.touchdown().turn.unwrap().rates,
+                axis * -0.2 + 2.0 * turn.rate_to_pay,
+                epsilon = 1e-9
+            );
+        }
+    }
+
+    #[test]
+    fn the_front_comes_first_with_the_nose_down_and_is_warned_of() {
+        let dive = flown(Vec3::new(0.0, 0.3, 0.0), Vec3::zeros(), 0.0, Vec3::zeros()).touchdown();
+        assert_eq!(dive.turn.as_ref().unwrap().first_wheel, Wheel::Front);
+        let warned =
+            |touchdown: &Touchdown, kind: fn(&Warning) -> bool| touchdown.warnings.iter().any(kind);
+        assert!(warned(&dive, |w| matches!(w, Warning::NoseDown { .. })));
+        let crooked = flown(Vec3::new(0.5, -0.5, 0.4), Vec3::zeros(), 0.0, Vec3::zeros());
+        let crooked = crooked.touchdown();
+        assert!(warned(&crooked, |w| matches!(w, Warning::Crooked { .. })));
+        assert!(warned(&crooked, |w| matches!(w, Warning::NoseUp { .. })));
+        assert!(crooked.warnings.iter().all(|warning| warning.to_string().len() > 20));
+        assert!(dive.explain().to_string().contains("owed.pitch"));
+        let square = flown(Vec3::zeros(), Vec3::zeros(), 0.0, Vec3::zeros()).touchdown();
+        assert_eq!(square.turn.unwrap().first_wheel, Wheel::Both);
+    }
+
+    #[test]
+    fn a_point_flight_knows_no_turn() {
+        let rigid = flown(Vec3::zeros(), Vec3::zeros(), 0.2, Vec3::zeros());
+        let (point, whole) = (rigid.flight().touchdown(), rigid.touchdown());
+        assert_eq!(point.turn, None);
+        assert_eq!(point.contact, whole.contact);
+    }
+}

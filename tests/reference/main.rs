@@ -8,6 +8,7 @@ use std::error::Error;
 use std::f64::consts::PI;
 
 mod atmosphere;
+mod bodies;
 mod clothoid;
 mod curves;
 mod drag;
@@ -46,6 +47,7 @@ fn printed_values_are_met() {
         harness::run("curves", include_str!("curves.toml"), curves::compute),
         harness::run("clothoid", include_str!("clothoid.toml"), clothoid::compute),
         harness::run("grade", include_str!("grade.toml"), grade::compute),
+        harness::run("bodies", include_str!("bodies.toml"), bodies::compute),
         harness::run("earth", include_str!("earth.toml"), earth::compute),
     ];
     let total: usize = counts.iter().sum();
