@@ -9,13 +9,13 @@
 mod brake;
 mod carry;
 mod course;
+mod edge;
 mod equation;
 mod error;
 mod events;
 mod hold;
 mod hold_linear;
 mod ledger;
-mod lip;
 mod march;
 mod options;
 mod outcome;
@@ -28,10 +28,10 @@ mod station;
 mod zones;
 
 pub use brake::{Brake, Slowing, Zone};
+pub use edge::{Bend, Bike, Edge};
 pub use error::RideError;
 pub use hold::HoldSpeeds;
 pub use ledger::Ledger;
-pub use lip::{Bend, Bike, Lip};
 pub use options::{Lean, RideOptions};
 pub use outcome::{Outcome, Slide, Slip, Warning};
 pub use peak::Peak;

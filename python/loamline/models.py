@@ -43,6 +43,14 @@ MODELS = (
         "No lift, no gusts, no body movement in the air.",
     ),
     Model(
+        "Leaving the edge",
+        "The centre of mass leaves at the edge with the line's velocity. The front wheel leaves "
+        "first: until the rear follows, bike and rider turn about it as one rigid body.",
+        "Newton's and Euler's equations",
+        "A rider who keeps still; real ones push, pull and shift their weight, which turns the bike "
+        "far more.",
+    ),
+    Model(
         "Where and how hard",
         "Touchdown is when the centre of mass is as near to the ground as it rides over the tyres. "
         "Fall height is that of a plain drop with the same speed into the surface.",

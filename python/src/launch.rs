@@ -49,7 +49,8 @@ impl Launch {
     #[pyo3(
         signature = (
             position, velocity, attitude=None, angular_velocity=Triple::zero(), tyre_speed=None,
-        )
+        ),
+        text_signature = "(position, velocity, attitude=None, angular_velocity=(0, 0, 0), tyre_speed=None)"
     )]
     fn new(
         position: Triple,
@@ -124,7 +125,10 @@ impl Launch {
     /// >>> rigid = launch.rigid_flight(ll.Ground.plane(slope_deg=20), ll.Rider(), ll.Air())
     /// >>> rigid.touchdown.turn_owed_deg.round(6).tolist()
     /// [0.0, 20.0, 0.0]
-    #[pyo3(signature = (ground, rider, air, torque=Triple::zero(), righting_rate_deg=None))]
+    #[pyo3(
+        signature = (ground, rider, air, torque=Triple::zero(), righting_rate_deg=None),
+        text_signature = "($self, ground, rider, air, torque=(0, 0, 0), righting_rate_deg=None)"
+    )]
     fn rigid_flight(
         &self,
         ground: &Ground,

@@ -13,7 +13,7 @@
 //! carried on at a given speed instead would do work on the rider and lift him.
 
 use crate::math::Vec2;
-use crate::ride::{Bike, Lip};
+use crate::ride::{Bike, Edge};
 use nalgebra::{SVector, Vector6};
 
 /// Steps of integration in each smooth part of the lip, at least.
@@ -50,7 +50,7 @@ pub(super) struct Moment {
 /// What turns, and over what.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Hinge<'a> {
-    pub(super) lip: &'a Lip,
+    pub(super) edge: &'a Edge,
     pub(super) bike: Bike,
     /// Gravity in the plane.
     pub(super) gravity: Vec2,
@@ -80,10 +80,10 @@ impl Hinge<'_> {
             return End::Leaves(start);
         }
         for _ in 0..MOST_STEPS {
-            let Some(end) = self.lip.joint_after(way) else {
+            let Some(end) = self.edge.joint_after(way) else {
                 return End::Leaves(to_moment(way, &state));
             };
-            let even = (self.lip.part() / STEPS).min(state[3] * LONGEST_STEP);
+            let even = (self.edge.part() / STEPS).min(state[3] * LONGEST_STEP);
             // A sliver left over would be a step of its own.
             let is_last = end - way <= 1.01 * even;
             let step = if is_last { end - way } else { even };
@@ -102,7 +102,7 @@ impl Hinge<'_> {
     /// The centre of mass, from the edge, and its velocity.
     pub(super) fn centre(&self, at: &Moment) -> (Vec2, Vec2) {
         let arm = turned(self.arm, at.angle);
-        let along = direction(self.lip.at(at.way).direction);
+        let along = direction(self.edge.at(at.way).direction);
         (at.contact + arm, along * at.speed + left_of(arm) * at.rate)
     }
 
@@ -116,7 +116,7 @@ impl Hinge<'_> {
     fn strikes(&self, way: f64, state: &State) -> bool {
         let up = left_of(direction(state[4]));
         let edge = -state.fixed_rows::<2>(0).dot(&up);
-        let is_ahead = self.lip.length() - way >= CRANKS * self.bike.wheelbase;
+        let is_ahead = self.edge.length() - way >= CRANKS * self.bike.wheelbase;
         is_ahead && edge > CLEARANCE * self.bike.wheel_radius
     }
 
@@ -137,7 +137,7 @@ impl Hinge<'_> {
 
     /// What the rear contact gives along the lip's normal, per mass.
     fn load(&self, way: f64, state: &State) -> f64 {
-        let bend = self.lip.at(way);
+        let bend = self.edge.at(way);
         let along = direction(bend.direction);
         let arm = turned(self.arm, state[4]);
         let (ahead, up) = (arm.dot(&along), arm.dot(&left_of(along)));
@@ -149,7 +149,7 @@ impl Hinge<'_> {
 
     fn rate(&self, way: f64, state: &State) -> State {
         let (speed, turning) = (state[3], state[5]);
-        let along = direction(self.lip.at(way).direction);
+        let along = direction(self.edge.at(way).direction);
         let arm = turned(self.arm, state[4]);
         let (ahead, up) = (arm.dot(&along), arm.dot(&left_of(along)));
         let spin_up = -ahead * self.load(way, state) / self.gyration;

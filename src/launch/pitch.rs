@@ -84,17 +84,17 @@ impl<'a> Plane<'a> {
         let gravity = Vec2::new(down.dot(&exit.frame.tangent), down.dot(&exit.frame.normal));
         let height = exit.com_height * exit.up.dot(&exit.frame.normal);
         let plane = Self { exit, gravity, height, energy: 0.0 };
-        let speed = plane.stretch(exit.lip.length()) * exit.speed;
+        let speed = plane.stretch(exit.edge.length()) * exit.speed;
         Self { energy: 0.5 * speed * speed, ..plane }
     }
 
     /// Metres of the centre of mass over metres of the line.
     fn stretch(&self, way: f64) -> f64 {
-        1.0 - self.height * self.exit.lip.at(way).curvature
+        1.0 - self.height * self.exit.edge.at(way).curvature
     }
 
     fn centre(&self, way: f64, place: Vec2) -> Vec2 {
-        place + left_of(direction(self.exit.lip.at(way).direction)) * self.height
+        place + left_of(direction(self.exit.edge.at(way).direction)) * self.height
     }
 
     /// The tyres' speed in the ride, drag and rolling left out; not a number where the energy does not reach.
@@ -106,10 +106,10 @@ impl<'a> Plane<'a> {
     /// The ride at a place of the lip, followed back from the edge.
     fn passage(&self, way: f64) -> Passage {
         let rate = |s: f64, y: &Vector3<f64>| {
-            let along = direction(self.exit.lip.at(s).direction);
+            let along = direction(self.exit.edge.at(s).direction);
             Vector3::new(along.x, along.y, self.speed(s, y.xy()).recip())
         };
-        let (end, mut state) = (self.exit.lip.length(), Vector3::zeros());
+        let (end, mut state) = (self.exit.edge.length(), Vector3::zeros());
         let step = (way - end) / STEPS_BACK as f64;
         for i in 0..STEPS_BACK {
             state = classic_step(rate, end + step * i as f64, &state, step);
@@ -126,15 +126,15 @@ impl<'a> Plane<'a> {
     /// The bike when the front leaves, placed and moving as the ride has it.
     fn hinge(&self, exit: &'a Exit, front: &Passage) -> (Hinge<'a>, Moment) {
         let way = exit.bike.rear_to_com;
-        let bend = exit.lip.at(way);
+        let bend = exit.edge.at(way);
         let contact = self.passage(0.0).place;
         let arm = self.centre(way, front.place) - contact;
         let rate = bend.curvature * front.speed;
         let velocity = direction(bend.direction) * (front.speed * self.stretch(way));
-        let along = direction(exit.lip.at(0.0).direction);
+        let along = direction(exit.edge.at(0.0).direction);
         let lean = exit.up.dot(&exit.frame.normal).powi(2);
         let hinge = Hinge {
-            lip: &exit.lip,
+            edge: &exit.edge,
             bike: exit.bike,
             gravity: self.gravity,
             arm: turned(arm, -bend.direction),
@@ -150,7 +150,7 @@ impl<'a> Plane<'a> {
     }
 
     fn stuck(&self, exit: &Exit, at: &Moment) -> LaunchError {
-        let short_of_edge = self.exit.lip.length() - at.way;
+        let short_of_edge = self.exit.edge.length() - at.way;
         LaunchError::HangsUp { speed: exit.speed, angle: -at.angle, short_of_edge }
     }
 
@@ -167,7 +167,7 @@ impl<'a> Plane<'a> {
             rate: -at.rate,
             duration: at.time,
             after,
-            short_of_edge: exit.lip.length() - at.way,
+            short_of_edge: exit.edge.length() - at.way,
             shift: in_space(shift),
             drift: in_space(drift),
         }

@@ -1,9 +1,9 @@
 //! A whole ride: start, leg by leg, and what is said at the end.
 
 use super::brake::{Brake, Slowing};
+use super::edge::Edge;
 use super::error::RideError;
 use super::events::Setting;
-use super::lip::Lip;
 use super::march::{March, Record, State};
 use super::options::RideOptions;
 use super::outcome::{Outcome, Slide, Slip, Warning};
@@ -194,7 +194,7 @@ impl<'a> Course<'a> {
             com_height: self.setting.body.com_height,
             energy,
             centre: station.centre,
-            lip: Lip::of(self.setting.line, &frame, self.setting.body.bike.wheelbase),
+            edge: Edge::of(self.setting.line, &frame, self.setting.body.bike.wheelbase),
             bike: self.setting.body.bike,
             gravity: self.setting.equation.g(),
         }

@@ -1,11 +1,11 @@
 //! A ride along a line, and what it says.
 
 use super::course::Course;
+use super::edge::{Bike, Edge};
 use super::equation::Equation;
 use super::error::RideError;
 use super::events::Setting;
 use super::ledger::Ledger;
-use super::lip::{Bike, Lip};
 use super::options::RideOptions;
 use super::outcome::{Outcome, Slip, Warning};
 use super::peak::Peak;
@@ -36,7 +36,7 @@ pub struct Exit {
     /// The centre of mass, metres.
     pub centre: Vec3,
     /// The last wheelbase of the line, from the side.
-    pub lip: Lip,
+    pub edge: Edge,
     /// The sizes of bike and rider.
     pub bike: Bike,
     /// The acceleration of free fall, m/s².

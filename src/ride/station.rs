@@ -1,6 +1,6 @@
 //! What the line gives the ride's energy equation at one station.
 
-use super::lip::Bike;
+use super::edge::Bike;
 use super::options::Lean;
 use crate::geometry::Frame;
 use crate::math::Vec3;

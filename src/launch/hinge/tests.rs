@@ -28,12 +28,12 @@ fn exit(line: &Line, speed: f64) -> Exit {
 fn hinge(exit: &Exit, gravity: f64) -> Hinge<'_> {
     let arm = Vec2::new(exit.bike.rear_to_com, exit.com_height);
     let gravity = Vec2::new(0.0, -gravity);
-    Hinge { lip: &exit.lip, bike: exit.bike, gravity, arm, gyration: exit.bike.pitch }
+    Hinge { edge: &exit.edge, bike: exit.bike, gravity, arm, gyration: exit.bike.pitch }
 }
 
 fn start(exit: &Exit, speed: f64, rate: f64) -> Moment {
-    let contact = Vec2::new(-exit.lip.length(), 0.0);
-    let angle = exit.lip.at(0.0).direction;
+    let contact = Vec2::new(-exit.edge.length(), 0.0);
+    let angle = exit.edge.at(0.0).direction;
     Moment { way: 0.0, time: 0.0, contact, speed, angle, rate }
 }
 
@@ -84,7 +84,7 @@ fn energy_is_kept_on_hollow_crest_and_level() {
     for (line, speed) in [(arc(6.0), 7.0), (arc(-6.0), 5.0), (level(), 5.0), (level(), 3.6)] {
         let exit = exit(&line, 4.0);
         let hinge = hinge(&exit, G);
-        let first = start(&exit, speed, speed * exit.lip.at(0.0).curvature);
+        let first = start(&exit, speed, speed * exit.edge.at(0.0).curvature);
         let at = left(hinge.turn(first));
         // The lip's direction is known everywhere, its place by integration: both meet.
         assert_relative_eq!(energy(&hinge, &at), energy(&hinge, &first), epsilon = 2e-5);
@@ -106,7 +106,7 @@ fn the_contact_gives_what_the_motion_asks() {
         let (before, after) = (moved(-h), moved(h));
         let span = after.time - before.time;
         let push = (hinge.centre(&after).1 - hinge.centre(&before).1) / span - hinge.gravity;
-        let normal = left_of(direction(exit.lip.at(s).direction));
+        let normal = left_of(direction(exit.edge.at(s).direction));
         assert_relative_eq!(push, normal * hinge.load(s, &state), epsilon = 1e-5);
         let arm = turned(hinge.arm, state[4]);
         let moment = -(arm.x * push.y - arm.y * push.x);
@@ -120,12 +120,12 @@ fn steps_are_fine_enough() {
     for (line, speed) in [(level(), 4.0), (level(), 8.0), (arc(6.0), 8.0)] {
         let exit = exit(&line, 4.0);
         let hinge = hinge(&exit, G);
-        let first = start(&exit, speed, speed * exit.lip.at(0.0).curvature);
+        let first = start(&exit, speed, speed * exit.edge.at(0.0).curvature);
         let rhs = |s: f64, y: &State| Ok::<_, Infallible>(hinge.rate(s, y));
         let options = ode::Options::new(1e-12, 1e-12);
         let mut fine = to_state(&first);
         let mut way = 0.0;
-        while let Some(end) = exit.lip.joint_after(way) {
+        while let Some(end) = exit.edge.joint_after(way) {
             fine = ode::integrate(rhs, way, fine, end, &options).unwrap().end();
             way = end;
         }
@@ -161,7 +161,7 @@ fn who_is_too_slow_stops_or_strikes_the_edge() {
     let hinge = hinge(&exit, G);
     for speed in [0.01, 0.5, 1.2, 2.0, 3.0] {
         let End::HangsUp(at) = hinge.turn(start(&exit, speed, 0.0)) else { panic!("{speed}") };
-        assert!(at.way < exit.lip.length() && at.angle <= 0.0);
+        assert!(at.way < exit.edge.length() && at.angle <= 0.0);
     }
     // A bike with room under it only stops where its rear wheel stops.
     let tall = Bike { wheel_radius: 5.0, ..exit.bike };

@@ -51,12 +51,12 @@ pub struct Bend {
 /// Between its nodes the direction follows cubics that meet direction and curvature: exact for straights and arcs.
 /// Where a line is shorter than that it is taken to begin straight.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct Lip {
+pub struct Edge {
     length: f64,
     nodes: [Bend; PARTS + 1],
 }
 
-impl Lip {
+impl Edge {
     /// The last `length` metres of a line, with the frame at its end.
     pub(super) fn of(line: &Line, end: &Frame, length: f64) -> Self {
         let mut nodes = [Bend::default(); PARTS + 1];
@@ -164,8 +164,8 @@ mod tests {
     use crate::geometry::Profile;
     use approx::assert_relative_eq;
 
-    fn lip(line: &Line, length: f64) -> Lip {
-        Lip::of(line, &line.frame(line.length()), length)
+    fn edge(line: &Line, length: f64) -> Edge {
+        Edge::of(line, &line.frame(line.length()), length)
     }
 
     #[test]
@@ -175,10 +175,10 @@ mod tests {
         let arc = line.tail(line.length() - line.joints()[0]).unwrap();
         // Half of the arc, its straight cut off.
         let arc = arc.between(arc.parameter(0.0), arc.parameter(3.0));
-        let lip = lip(&arc, 1.2);
+        let edge = edge(&arc, 1.2);
         for way in [0.0, 0.3, 0.77, 1.2] {
-            assert_relative_eq!(lip.at(way).direction, (way - 1.2) / 8.0, epsilon = 1e-5);
-            assert_relative_eq!(lip.at(way).curvature, 1.0 / 8.0, epsilon = 1e-4);
+            assert_relative_eq!(edge.at(way).direction, (way - 1.2) / 8.0, epsilon = 1e-5);
+            assert_relative_eq!(edge.at(way).curvature, 1.0 / 8.0, epsilon = 1e-4);
         }
     }
 
@@ -187,16 +187,16 @@ mod tests {
         let profile = Profile::cornered(&[0.0, 10.0, 12.0], &[0.0, 0.0, 1.2], 2.0).unwrap();
         let line = profile.line();
         let straight = line.length() - line.joints()[1];
-        let lip = lip(&line, straight + 0.4);
-        assert_relative_eq!(lip.at(0.0).direction, -0.2, epsilon = 1e-3);
-        assert_relative_eq!(lip.at(0.1).curvature, 0.5, epsilon = 1e-2);
-        assert_relative_eq!(lip.at(1.0).direction, 0.0, epsilon = 1e-12);
-        let stub = lip_of_stub();
+        let edge = edge(&line, straight + 0.4);
+        assert_relative_eq!(edge.at(0.0).direction, -0.2, epsilon = 1e-3);
+        assert_relative_eq!(edge.at(0.1).curvature, 0.5, epsilon = 1e-2);
+        assert_relative_eq!(edge.at(1.0).direction, 0.0, epsilon = 1e-12);
+        let stub = edge_of_stub();
         assert_eq!(stub.at(0.0), stub.at(0.5));
     }
 
-    fn lip_of_stub() -> Lip {
+    fn edge_of_stub() -> Edge {
         let line = Profile::smooth(&[0.0, 0.5], &[0.0, 0.1]).unwrap().line();
-        lip(&line, 1.2)
+        edge(&line, 1.2)
     }
 }
