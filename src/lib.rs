@@ -10,7 +10,7 @@
 //! - [`force`]: the one assembly of the forces on rider and bike
 //! - [`ground`]: plane, grid, survey, landing, the higher of two; how far a point is from them
 //! - [`feature`]: what is ridden to leave the ground: wall, lip, drop and entrance, and their lines
-//! - [`earth`]: volumes between surfaces, sections for checking by hand, soils, loads
+//! - [`earth`]: volumes between surfaces, sections for checking by hand, soils, loads, hours, backs, ponds
 //! - [`ride`]: motion along a line: speeds, loads, outcomes, hold speeds, start marks
 //! - [`launch`]: leaving the edge
 //! - [`flight`]: the path through the air and how it ends

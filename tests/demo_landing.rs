@@ -44,7 +44,7 @@ impl Chance<'_> {
         let rank = u("mark") * self.marks.len() as f64;
         let mark = self.marks.iter().zip(1..).find(|(_, i)| f64::from(*i) > rank)?.0;
         let heading = between("heading", bounds.heading);
-        let batter = self.site.soil.stand_up.value;
+        let batter = self.site.soil.stand_up().value();
         let slope = Interval::new(bounds.slope.low, bounds.slope.high.min(batter - 0.02));
         let (slope, width) = (between("slope", slope), between("width", bounds.width));
         let crest = mark - Vec2::new(heading.cos(), heading.sin()) * (3.0 * u("back"));

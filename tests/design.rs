@@ -84,7 +84,7 @@ fn by_chance(
     let crest = mark - Vec2::new(heading.cos(), heading.sin()) * (3.0 * u("back"));
     let landing = |length| {
         let landing = Landing::new(crest, heading, slope, length, width).ok()?;
-        landing.with_batter(site.soil.stand_up.value).ok()?.resolve(passes.ground()).ok()
+        landing.with_batter(site.soil.stand_up().value()).ok()?.resolve(passes.ground()).ok()
     };
     let fits =
         |built: &BuiltLanding| built.volume().is_ok_and(|v| v.fill <= volume) && keeps(site, built);

@@ -45,8 +45,9 @@ fn unlike_the_demo() -> Site {
     let air = site.air.with_wind([1.5, -0.3, 0.0].into()).unwrap();
     site.air = air.with_density(1.19).unwrap().with_gravity(9.81).unwrap();
     site.run_in.corner_radius = Some(4.0);
-    site.soil.swell = Spread { value: 0.2, low: 0.1, high: 0.3 };
-    site.soil.stand_up = Spread { value: deg(33.0), low: deg(21.0), high: deg(45.5) };
+    let swell = Spread::new(0.2, 0.1, 0.3).unwrap();
+    let stand_up = Spread::new(deg(33.0), deg(21.0), deg(45.5)).unwrap();
+    site.soil = site.soil.with_swell(swell).unwrap().with_stand_up(stand_up).unwrap();
     site.landing.area.clear();
     let class = &mut site.classes[1];
     class.brake = Dist::Normal { mean: 0.3, sd: 0.1, low: Some(0.0), high: None };

@@ -67,7 +67,17 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("to carry, loose", "loose", "m³", 2),
         ("barrows", "barrows", "", 0),
         ("mass", "mass", "kg", 0),
+        ("lifts", "lifts", "", 0),
+        ("deepest fill", "deepest_fill", "m", 2),
     ),
+    "Retaining": (
+        ("level thrust", "thrust", "N/m", 0),
+        ("acts above the foot", "thrust_height", "m", 2),
+        ("weight", "weight", "N/m", 0),
+        ("pressure under the toe", "toe_pressure", "Pa", 0),
+        ("the ground bears", "allowed_pressure", "Pa", 0),
+    ),
+    "Ponding": (("water that stands", "volume", "m³", 3), ("deepest pond", "depth", "m", 2)),
 }
 
 

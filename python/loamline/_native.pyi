@@ -13,11 +13,14 @@ _Triple: TypeAlias = Sequence[float] | _Array
 _Zone: TypeAlias = Sequence[float] | Mapping[str, float]
 _Brake: TypeAlias = float | Sequence[_Zone] | _Array
 _Progress: TypeAlias = bool | Callable[[int, int], object]
+_Span: TypeAlias = tuple[float, float, float]
 _Path: TypeAlias = str | PathLike[str]
 
 __all__ = [
     "Absorber",
     "Air",
+    "Balance",
+    "Borrow",
     "BuiltLanding",
     "Cancelled",
     "Drop",
@@ -40,12 +43,16 @@ __all__ = [
     "LoamlineError",
     "Passes",
     "PassesError",
+    "Pond",
+    "Ponding",
     "Profile",
+    "Retaining",
     "Ride",
     "RideError",
     "Rider",
     "RiderClass",
     "Site",
+    "Soil",
     "Touchdown",
     "Tradeoff",
     "Wall",
@@ -56,6 +63,8 @@ __all__ = [
     "even_landing",
     "fit_landing",
     "flights",
+    "ponding",
+    "retaining",
     "site_schema",
     "tradeoff",
     "write_obj",
@@ -1667,8 +1676,111 @@ class BuiltLanding:
 
 
 @final
+class Soil:
+    """A soil: how it swells when dug, shrinks when placed, settles, weighs, and how steep it stands.
+
+    Where only a name is given, its numbers are those of handbooks; each number that is given instead
+    is one value, or `(value, low, high)`. Sources differ by a factor of up to three: weigh a barrow
+    and count the first ten.
+
+    Args:
+        name: "loam", "sand", "gravel", "clay", or with `like` a name of its own.
+        like: the soil whose numbers stand where none is given; None takes `name`.
+        swell: growth from the bank to loose, of the bank's volume, from 0 to 2.
+        shrinkage: loss from the bank to placed and tamped, of the bank's volume, from -1 to below 1.
+        settlement: loss of the placed earth's height with time, from 0 to below 1.
+        unit_weight: of the placed earth, N/m^3.
+        saturated_weight: of the placed earth with its pores full of water, N/m^3.
+        loose_density: of the loose earth in a barrow, kg/m^3.
+        friction_deg: angle of internal friction, degrees, above 0 and below 90.
+        stand_up_deg: the steepest a batter of it should be built, degrees, above 0 and below 90.
+        digging: "light", "medium" or "heavy".
+        grain: "granular" or "cohesive".
+
+    Raises:
+        InputError: a soil that is not known, a number outside its range.
+
+    >>> import loamline as ll
+    >>> ll.Soil("loam").swell
+    (0.25, 0.1, 0.3)
+    >>> ll.Soil("pit sand", like="sand", swell=0.15).swell
+    (0.15, 0.15, 0.15)
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __new__(
+        cls,
+        name: str = "loam",
+        *,
+        like: str | None = None,
+        swell: float | _Span | None = None,
+        shrinkage: float | _Span | None = None,
+        settlement: float | _Span | None = None,
+        unit_weight: float | _Span | None = None,
+        saturated_weight: float | _Span | None = None,
+        loose_density: float | _Span | None = None,
+        friction_deg: float | _Span | None = None,
+        stand_up_deg: float | _Span | None = None,
+        digging: str | None = None,
+        grain: str | None = None,
+    ) -> Soil: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def weighed(self, bank: float, loose: float, placed: float) -> Soil:
+        """This soil with swell and shrinkage as three weighed buckets give them.
+
+        Args:
+            bank: density as cut from the ground, kg/m^3.
+            loose: density in the barrow, kg/m^3.
+            placed: density when tamped, kg/m^3; all three at the same moisture.
+
+        Raises:
+            InputError: a density that is not above 0, or a bank lighter than the loose earth.
+
+        >>> import loamline as ll
+        >>> weighed = ll.Soil("loam").weighed(bank=1750.0, loose=1400.0, placed=2000.0)
+        >>> round(weighed.swell[0], 6), weighed.shrinkage[0]
+        (0.25, 0.125)
+        """
+    @property
+    def name(self) -> str:
+        """What it is called."""
+    @property
+    def swell(self) -> _Span:
+        """Growth from the bank to loose, of the bank's volume: value, low, high."""
+    @property
+    def shrinkage(self) -> _Span:
+        """Loss from the bank to placed and tamped, of the bank's volume: value, low, high."""
+    @property
+    def settlement(self) -> _Span:
+        """Loss of the placed earth's height with time: value, low, high."""
+    @property
+    def unit_weight(self) -> _Span:
+        """Weight of the placed earth, N/m^3: value, low, high."""
+    @property
+    def saturated_weight(self) -> _Span:
+        """Weight of the placed earth with its pores full of water, N/m^3: value, low, high."""
+    @property
+    def loose_density(self) -> _Span:
+        """Mass of the loose earth in a barrow, kg/m^3: value, low, high."""
+    @property
+    def friction_deg(self) -> _Span:
+        """Angle of internal friction, degrees: value, low, high."""
+    @property
+    def stand_up_deg(self) -> _Span:
+        """The steepest a batter of it should be built, degrees: value, low, high (hard, dry and clean)."""
+    @property
+    def digging(self) -> str:
+        """How hard it is to dig: "light", "medium" or "heavy"."""
+    @property
+    def grain(self) -> str:
+        """Whether its grains stick together: "granular" or "cohesive"."""
+    def built_height(self, height: float) -> float:
+        """The height to build so that `height` is left when the earth has settled, m."""
+
+
+@final
 class Earthwork:
-    """Earth between two grounds by state, in mass and in barrows.
+    """Earth between two grounds by state, in mass, barrows, trailers, lifts and hours.
 
     Made by `earthwork(...)`. Volumes between the grounds are exact; all that depends on the soil
     is an estimate: weigh a barrow and count the first ten.
@@ -1711,6 +1823,33 @@ class Earthwork:
     def barrow_mass(self) -> float:
         """Mass of one full barrow, kg."""
     @property
+    def trailers(self) -> float:
+        """Trailers full, by volume or by mass; round up."""
+    @property
+    def hours(self) -> _Span:
+        """Person-hours for all of it, dug, carried and tamped: value, low, high."""
+    @property
+    def hours_by_job(self) -> dict[str, _Span]:
+        """Person-hours by job, "dig", "load", "haul" and "place": value, low, high of each."""
+    @property
+    def lifts(self) -> int:
+        """How many layers the fill is tamped in at its deepest."""
+    @property
+    def lift_loose(self) -> float:
+        """How thick each layer is thrown on, loose, m."""
+    @property
+    def haul(self) -> float:
+        """How far the earth is carried, m one way."""
+    @property
+    def deepest_fill(self) -> float:
+        """The deepest fill, m."""
+    @property
+    def deepest_cut(self) -> float:
+        """The deepest cut, m."""
+    @property
+    def steepest_fill_deg(self) -> float:
+        """The steepest face that is filled, degrees from level."""
+    @property
     def settlement(self) -> float:
         """Share of its height that the placed earth loses with time."""
     @property
@@ -1722,21 +1861,49 @@ class Earthwork:
     @property
     def soil(self) -> str:
         """What the soil is called."""
+    @property
+    def warnings(self) -> list[str]:
+        """What to beware of, in words."""
+    def balance(self, places: Sequence[Borrow]) -> Balance:
+        """Where the earth of the fill comes from: its own cut first, then these places, nearest first.
+
+        Args:
+            places: a list of `Borrow`.
+
+        >>> import loamline as ll
+        >>> level = ll.Ground.plane()
+        >>> landing = ll.Landing(crest=(4, 0), heading_deg=0, slope_deg=20, length=4, width=3)
+        >>> earth = ll.earthwork(level, level.with_landing(landing))
+        >>> round(earth.balance([ll.Borrow("old ditch", available=20.0, distance=15.0)]).short, 1)
+        3.3
+        """
+    def explain(self, ) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
 
 
 def earthwork(
     before: Ground,
     after: Ground,
-    soil: str = "loam",
+    soil: str | Soil = "loam",
     barrow: float | None = None,
+    *,
+    trailer_volume: float = 0.5,
+    trailer_payload: float = 500.0,
+    haul: float = 20.0,
+    tamping: str = "hand",
 ) -> Earthwork:
     """The earth between a ground before and one after.
 
     Args:
         before, after: the grounds, such as `site.ground` and the same with a landing.
-        soil: "loam", "sand", "gravel" or "clay".
+        soil: "loam", "sand", "gravel" or "clay", or a `Soil`.
         barrow: loose earth in a barrow, m^3; None takes 0.08, a builder's barrow filled level
             (common practice).
+        trailer_volume: loose earth in a trailer, m^3.
+        trailer_payload: what the trailer may carry, kg; it is full by volume or by mass. By default
+            a small one without brakes (from memory).
+        haul: how far the earth is carried, m one way; past 50 m the tables of labour end.
+        tamping: "hand" or "rammer".
 
     Raises:
         InputError: a soil that is not known, grounds that do not overlap or have no end.
@@ -1747,6 +1914,258 @@ def earthwork(
     >>> earth = ll.earthwork(level, level.with_landing(landing), soil="loam")
     >>> round(earth.fill, 1)
     21.0
+    """
+
+
+@final
+class Borrow:
+    """A named place where earth may be dug.
+
+    Args:
+        name: what it is called.
+        available: earth there, measured in the ground before it is dug, m^3, at least 0.
+        distance: how far it is, m one way, at least 0.
+
+    Raises:
+        InputError: a number outside its range.
+
+    >>> import loamline as ll
+    >>> ll.Borrow("old ditch", available=8.0, distance=25.0)
+    Borrow("old ditch", available=8.0, distance=25.0)
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __new__(cls, name: str, available: float, distance: float) -> Borrow: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def name(self) -> str:
+        """What it is called."""
+    @property
+    def available(self) -> float:
+        """Earth there, in the bank, m^3."""
+    @property
+    def distance(self) -> float:
+        """How far it is, m one way."""
+
+
+@final
+class Balance:
+    """Where the earth of a fill comes from, and whether it is enough.
+
+    Made by `earthwork.balance(...)`. Volumes are measured in the ground before it is dug, m^3.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def needed(self) -> float:
+        """What the fill takes, m^3 in the bank."""
+    @property
+    def short(self) -> float:
+        """What is missing, m^3 in the bank."""
+    @property
+    def spare(self) -> float:
+        """What is cut and not needed, m^3 in the bank."""
+    @property
+    def mean_distance(self) -> float | None:
+        """How far earth is carried on average, m one way; None where none is taken."""
+    @property
+    def draws(self) -> list[dict[str, Any]]:
+        """What is taken where, in that order, as dictionaries: "place" (the fill's own cut is "cut"), "bank" and
+        "loose" in m^3, "barrows", "distance" in m, and "hours" to dig, load and carry it (value, low, high).
+        """
+
+
+@final
+class Retaining:
+    """How a metre of log or crib back holds the earth behind it: an indication, not a design.
+
+    Made by `retaining(...)`. Ratios are (value, low, high) over the spans of the soil's friction and
+    weight; codes ask for 1.5 against sliding, textbooks for 2 against overturning.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def thrust(self) -> float:
+        """Level thrust on a metre of it, N/m."""
+    @property
+    def thrust_height(self) -> float:
+        """How high above the foot the thrust acts, m."""
+    @property
+    def coefficient(self) -> float:
+        """Sideways pressure of the earth over its upright pressure."""
+    @property
+    def weight(self) -> float:
+        """The weight of a metre of it, N/m."""
+    @property
+    def sliding(self) -> _Span:
+        """What holds it from sliding over what pushes it: value, low, high."""
+    @property
+    def overturning(self) -> _Span:
+        """What holds it from tipping about its foot over what tips it: value, low, high."""
+    @property
+    def toe_pressure(self) -> float | None:
+        """Pressure on the ground under its toe, Pa; None where it tips."""
+    @property
+    def heel_pressure(self) -> float | None:
+        """Pressure on the ground under its heel, Pa, 0 where that lifts; None where it tips."""
+    @property
+    def allowed_pressure(self) -> float:
+        """What the ground bears by the code, Pa."""
+    @property
+    def warnings(self) -> list[str]:
+        """What to beware of, in words."""
+    def explain(self, ) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+
+
+def retaining(
+    height: float,
+    width: float,
+    soil: str | Soil = "loam",
+    *,
+    slope_deg: float = 0.0,
+    surcharge: float = 4310.0,
+    water: float = 0.0,
+    lean_deg: float = 0.0,
+    weight: float = 13000.0,
+    footing: str = "sand",
+    theory: str = "rankine",
+    wall_friction_deg: float | None = None,
+) -> Retaining:
+    """How a back of logs or cribs, a block that holds by its weight, holds the earth behind it.
+
+    Args:
+        height: from the bottom of its footing to its top, m.
+        width: front to back, m.
+        soil: of the earth behind it: "loam", "sand", "gravel", "clay", or a `Soil`.
+        slope_deg: how the earth rises behind its top, degrees.
+        surcharge: load on that earth, Pa; by default people and riders close together, 90 lb/ft^2
+            (AASHTO, LRFD Guide Specifications for the Design of Pedestrian Bridges, 2009).
+        water: how high water stands behind it above its foot, m.
+        lean_deg: how far it leans back into the earth, degrees from upright, up to 30.
+        weight: of the whole block, N/m^3; by default logs filled with earth (an assumption).
+        footing: what it stands on, "sand" (or loam), "gravel" or "clay".
+        theory: "rankine", "coulomb" or "at rest".
+        wall_friction_deg: between earth and back, for Coulomb; None takes half of the soil's friction
+            (common practice).
+
+    Raises:
+        InputError: a number outside its range, or earth that rises more steeply than it stands.
+
+    >>> import loamline as ll
+    >>> held = ll.retaining(height=0.8, width=0.9, soil="gravel", surcharge=0.0, footing="gravel")
+    >>> round(held.thrust / 1000.0, 2)
+    1.72
+    """
+
+
+@final
+class Ponding:
+    """Where a ground holds water, and where it is too flat to shed it.
+
+    Made by `ponding(...)`.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def ponds(self) -> list[Pond]:
+        """The ponds, deepest first."""
+    @property
+    def volume(self) -> float:
+        """The water in all ponds, m^3."""
+    @property
+    def depth(self) -> float:
+        """The depth of the deepest pond, m; 0 where no water stands."""
+    @property
+    def flats(self) -> _Array:
+        """Places outside the ponds with less than the outslope, largest first, (n, 4): x and y of the middle in m, area in
+        m^2, slope as rise over run.
+        """
+    @property
+    def warnings(self) -> list[str]:
+        """What to beware of, in words: each pond, and what would drain it."""
+    def explain(self, ) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+
+
+@final
+class Pond:
+    """Water that cannot run off: how deep, how much, where it spills, and what to shave.
+
+    Made by `ponding(...)`.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def level(self) -> float:
+        """The height of its surface, m."""
+    @property
+    def depth(self) -> float:
+        """How deep it is, m."""
+    @property
+    def volume(self) -> float:
+        """Its water, m^3; and the earth that would fill it."""
+    @property
+    def area(self) -> float:
+        """Its surface, m^2."""
+    @property
+    def deepest(self) -> _Array:
+        """The ground at its deepest place, m, an array of three."""
+    @property
+    def spill(self) -> _Array:
+        """The ground where it spills, m, an array of three."""
+    @property
+    def drain(self) -> _Array | None:
+        """The bottom of the trench that lets it out, from the deepest place, m, (n, 3); None where no ground beyond is low
+        enough: then fill it.
+        """
+    @property
+    def drain_cut(self) -> float | None:
+        """How deep the trench is cut at most, m; None where there is none."""
+    @property
+    def drain_volume(self) -> float | None:
+        """Earth to shave for the trench, m^3; None where there is none."""
+
+
+def ponding(
+    ground: Ground,
+    *,
+    spacing: float = 0.25,
+    area: tuple[float, float, float, float] | None = None,
+    shallowest: float = 0.005,
+    outslope: float = 0.05,
+    fall: float = 0.02,
+    trench_width: float = 0.3,
+) -> Ponding:
+    """Where a ground holds water, how deep and how much, and what to shave to let it out.
+
+    Each point's water stands as high as the lowest way out to the border makes it (priority-flood).
+    A lone survey is taken as its own triangles, exactly; any other ground at its own points and at a
+    lattice, which overlooks what is smaller. Water leaves over the border.
+
+    Args:
+        ground: the finished ground.
+        spacing: of the lattice, m, above 0.
+        area: (x0, y0, x1, y1), m, what to look at; None takes all of the ground.
+        shallowest: ponds less deep than this are left out, m.
+        outslope: slope that sheds water, rise over run; 5 % is the least for a full bench (USDA Forest
+            Service, Trail Construction and Maintenance Notebook).
+        fall: how a drain falls, rise over run; 2 % is the least for a crown (the same).
+        trench_width: m; a spade's.
+
+    Raises:
+        InputError: a number outside its range, or a ground without end and no area.
+
+    >>> import loamline as ll
+    >>> pit = [(0, 0, -0.4), (2, 0, 0), (0, 2, 0), (-2, 0, 0), (0, -2, 0)]
+    >>> round(ll.ponding(ll.Ground.survey(pit)).volume, 3)
+    1.067
     """
 
 
@@ -1940,6 +2359,9 @@ class Site:
     @property
     def soil(self) -> str:
         """What the soil is called."""
+    @property
+    def earth(self) -> Soil:
+        """The soil with its numbers."""
     @property
     def barrow_volume(self) -> float:
         """Loose earth in a barrow, m^3."""

@@ -84,7 +84,7 @@ def plan(site: Any, wish: Wish | None = None, stage: Any = None) -> Plan:
         fit=fit,
         landing=ground.landing,
         curve=curve,
-        earth=ll.earthwork(site.ground, ground, soil=site.soil, barrow=site.barrow_volume),
+        earth=ll.earthwork(site.ground, ground, soil=site.earth, barrow=site.barrow_volume),
         stakes=stake_out(site, ground),
     )
 

@@ -1,7 +1,7 @@
 //! The exceptions, and what core error becomes which.
 
 use loamline::design::{EvenError, FitError};
-use loamline::earth::{SoilError, VolumeError};
+use loamline::earth::{EarthworkError, PondingError, PressureError, SoilError, VolumeError};
 use loamline::feature::{RampError, WallError};
 use loamline::files::{FileError, Spot};
 use loamline::flight::FlightError;
@@ -264,7 +264,41 @@ impl From<RideError> for Failure {
 
 impl From<SoilError> for Failure {
     fn from(error: SoilError) -> Self {
-        Self::input(&error.to_string()).about("soil")
+        match error {
+            SoilError::OutOfRange(number) => number.into(),
+            other => Self::input(&other.to_string()).about("soil"),
+        }
+    }
+}
+
+impl From<EarthworkError> for Failure {
+    fn from(error: EarthworkError) -> Self {
+        match error {
+            EarthworkError::OutOfRange(number) => number.into(),
+            other => Self::input(&other.to_string()),
+        }
+    }
+}
+
+impl From<PondingError> for Failure {
+    fn from(error: PondingError) -> Self {
+        match error {
+            PondingError::OutOfRange(number) => number.into(),
+            PondingError::Ground(ground) => ground.into(),
+            PondingError::Unbounded | PondingError::NoGround { .. } => {
+                Self::input(&error.to_string()).about("area")
+            }
+            other => Self::input(&other.to_string()),
+        }
+    }
+}
+
+impl From<PressureError> for Failure {
+    fn from(error: PressureError) -> Self {
+        match error {
+            PressureError::OutOfRange(number) => number.into(),
+            other => Self::input(&other.to_string()).about("slope_deg"),
+        }
     }
 }
 

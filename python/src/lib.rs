@@ -9,6 +9,11 @@ mod arrays;
 mod brake;
 mod cards;
 mod drop;
+mod earth_balance;
+mod earth_ponding;
+mod earth_retaining;
+mod earth_soil;
+mod earth_words;
 mod earthwork;
 mod entrance;
 mod errors;
@@ -53,6 +58,14 @@ mod _native {
     use super::air::Air;
     #[pymodule_export]
     use super::drop::Drop;
+    #[pymodule_export]
+    use super::earth_balance::{Balance, Borrow};
+    #[pymodule_export]
+    use super::earth_ponding::{Pond, Ponding, ponding};
+    #[pymodule_export]
+    use super::earth_retaining::{Retaining, retaining};
+    #[pymodule_export]
+    use super::earth_soil::Soil;
     #[pymodule_export]
     use super::earthwork::{Earthwork, earthwork};
     #[pymodule_export]

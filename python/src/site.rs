@@ -2,6 +2,7 @@
 
 use crate::air::Air;
 use crate::arrays::{self, vector};
+use crate::earth_soil::Soil;
 use crate::errors::Failure;
 use crate::ground::Ground;
 use crate::line::{Line, Recipe};
@@ -153,7 +154,13 @@ impl Site {
     /// What the soil is called.
     #[getter]
     fn soil(&self) -> &str {
-        &self.core.soil.name
+        self.core.soil.name()
+    }
+
+    /// The soil with its numbers.
+    #[getter]
+    fn earth(&self) -> Soil {
+        Soil { core: self.core.soil.clone() }
     }
 
     /// Loose earth in a barrow, m^3.
@@ -292,7 +299,7 @@ impl Site {
             self.core.classes.len(),
             self.core.survey.len(),
             self.core.barrow_count,
-            self.core.soil.name,
+            self.core.soil.name(),
         )
     }
 

@@ -88,7 +88,7 @@ impl Range {
         };
         let (along, across) = (spread(&ahead), spread(&left));
         let bounds = &site.landing;
-        let batter = site.soil.stand_up.value;
+        let batter = site.soil.stand_up().value();
         let low = bounds.slope.low.min(batter - BELOW_BATTER);
         Some(Self {
             origin,

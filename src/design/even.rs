@@ -180,7 +180,7 @@ impl EvenLanding {
 
     /// What is not wrong but unwise about it.
     pub fn warnings(&self) -> Vec<EvenWarning> {
-        let stands = Soil::loam().stand_up.value;
+        let stands = Soil::loam().stand_up().value();
         let across = self.design.cross_slope().cos();
         let steepness = self.stations.iter().map(|s| (s.angle.cos() * across).acos());
         let angle = steepness.fold(0.0, f64::max);

@@ -71,14 +71,23 @@ impl Present {
     }
 }
 
+/// What looks at the parts of the plan over which both surfaces have one formula each, and at the depth between them.
+type Show<'a> = &'a mut dyn FnMut(&Polygon, &Bilinear);
+
 /// The volume between the surfaces over a region, where both have a layer.
 pub(super) fn volume_over(region: &Polygon, layers: &[Layer]) -> Volume {
-    over(region, &Present::default(), layers)
+    over(region, &Present::default(), layers, &mut |_, _| {})
+}
+
+/// Shows all parts of a region over which each surface has one formula for its height; some of them twice, and some
+/// cut where another layer lies higher.
+pub(super) fn parts_over(region: &Polygon, layers: &[Layer], show: Show<'_>) {
+    over(region, &Present::default(), layers, show);
 }
 
 /// The first layer covers part of the region only. So the volume is that without the layer, plus,
 /// over each of its pieces, what its presence changes: no outline but a convex one is ever needed.
-fn over(region: &Polygon, present: &Present, layers: &[Layer]) -> Volume {
+fn over(region: &Polygon, present: &Present, layers: &[Layer], show: Show<'_>) -> Volume {
     let covered = |surface: Role| {
         present.heights.iter().any(|(role, _)| role.is_part_of(surface))
             || layers.iter().any(|layer| layer.role.is_part_of(surface))
@@ -86,22 +95,24 @@ fn over(region: &Polygon, present: &Present, layers: &[Layer]) -> Volume {
     if !covered(Role::Before) || !covered(Role::After) {
         return Volume::default();
     }
-    let Some((layer, rest)) = layers.split_first() else { return between(region, present) };
-    let mut volume = over(region, present, rest);
+    let Some((layer, rest)) = layers.split_first() else { return between(region, present, show) };
+    let mut volume = over(region, present, rest, show);
     for (shared, height) in layer.over(region) {
-        volume += over(&shared, &present.with(layer.role, height), rest);
-        volume -= over(&shared, present, rest);
+        volume += over(&shared, &present.with(layer.role, height), rest, show);
+        volume -= over(&shared, present, rest, &mut |_, _| {});
     }
     volume
 }
 
 /// The volume between the surfaces over a region that all the layers present cover.
-fn between(region: &Polygon, present: &Present) -> Volume {
+fn between(region: &Polygon, present: &Present, show: Show<'_>) -> Volume {
     let mut volume = Volume::default();
     highest(region.clone(), &present.of(Role::Before), &mut |part, before| {
         highest(part, &present.of(Role::After), &mut |part, after| {
             if before != after {
-                volume += signed(part, &after.above(before));
+                let depth = after.above(before);
+                show(&part, &depth);
+                volume += signed(part, &depth);
             }
         });
     });

@@ -68,15 +68,24 @@ pub enum VolumeError {
 /// landing, counts nothing outside the rest. Elevation differences are taken straight down, so
 /// loose, placed and settled states are the same here: see [`super::Loads`] for those.
 pub fn volume(before: &Ground, after: &Ground) -> Result<Volume, VolumeError> {
+    let both = overlaid(before, after)?;
+    Ok(both.map_or_else(Volume::default, |(region, layers)| volume_over(&region, &layers)))
+}
+
+/// The part of the plan where two grounds differ and are both there, with their layers; `None` where they are the same.
+pub(super) fn overlaid(
+    before: &Ground,
+    after: &Ground,
+) -> Result<Option<(Polygon, Vec<Layer>)>, VolumeError> {
     let layers = layers(before, after);
     let differs = |role: &Role| *role != Role::Both;
     if !layers.iter().any(|(role, _)| differs(role)) {
-        return Ok(Volume::default());
+        return Ok(None);
     }
     let (low, high) = extent(&layers)?;
     let pieces = |(role, layer): (Role, Surface)| Layer::new(role, layer.pieces(low, high));
     let layers: Vec<Layer> = layers.into_iter().map(pieces).collect();
-    Ok(volume_over(&Polygon::rectangle(low, high), &layers))
+    Ok(Some((Polygon::rectangle(low, high), layers)))
 }
 
 impl BuiltLanding {

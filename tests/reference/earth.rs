@@ -4,7 +4,7 @@ use std::error::Error;
 
 use loamline::Ground;
 use loamline::earth::sections::{self, Between};
-use loamline::earth::{self, Barrow, Loads, Soil, Spread};
+use loamline::earth::{self, Barrow, Loads, Soil, Spread, Trailer, Volume};
 use loamline::math::Vec3;
 
 use crate::harness::Inputs;
@@ -32,10 +32,10 @@ fn along_a_line(inputs: &Inputs) -> Computed {
         let (stations, areas) = (inputs.many(stations), inputs.many(areas));
         sections::along(stations, areas, Between::EndAreasAndPyramids)
     };
-    Ok(vec![
-        ("fill_total", total("fill_station_m", "fill_area_m2")?),
-        ("cut_total", total("cut_station_m", "cut_area_m2")?),
-    ])
+    let fill = total("fill_station_m", "fill_area_m2")?;
+    let cut = total("cut_station_m", "cut_area_m2")?;
+    let earth = Volume { fill, cut, ..Volume::default() };
+    Ok(vec![("fill_total", fill), ("cut_total", cut), ("fill_deficit", earth.net())])
 }
 
 /// The volume dug from level ground for a flat bed of the given width between straight sides.
@@ -122,8 +122,9 @@ fn borrow_pit(inputs: &Inputs) -> Computed {
 }
 
 fn dug_earth(inputs: &Inputs) -> Computed {
-    let only = |value| Spread { value, low: value, high: value };
-    let soil = Soil { swell: only(inputs.one("swell")), shrinkage: only(0.0), ..Soil::loam() };
+    let none = Spread::exactly(0.0)?;
+    let soil = Soil::loam().with_swell(Spread::exactly(inputs.one("swell"))?)?;
     let bank: f64 = inputs.many("dims").iter().product();
-    Ok(vec![("loose", Loads::of(bank, &soil, &Barrow::default())?.loose)])
+    let soil = soil.with_shrinkage(none)?;
+    Ok(vec![("loose", Loads::of(bank, &soil, &Barrow::default(), &Trailer::default())?.loose)])
 }

@@ -16,7 +16,9 @@ mod earth;
 mod grade;
 mod harness;
 mod projectile;
+mod retaining;
 mod rolling;
+mod soil;
 mod solve;
 
 /// What a check computes: a value for each name in its data.
@@ -49,6 +51,8 @@ fn printed_values_are_met() {
         harness::run("grade", include_str!("grade.toml"), grade::compute),
         harness::run("bodies", include_str!("bodies.toml"), bodies::compute),
         harness::run("earth", include_str!("earth.toml"), earth::compute),
+        harness::run("soil", include_str!("soil.toml"), soil::compute),
+        harness::run("retaining", include_str!("retaining.toml"), retaining::compute),
     ];
     let total: usize = counts.iter().sum();
     harness::say(&format!("{total} printed values checked"));

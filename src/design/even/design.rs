@@ -38,7 +38,7 @@ impl EvenDesign {
         far: Vec2,
         near: f64,
     ) -> Result<Self, EvenError> {
-        let steepest = Soil::loam().stand_up.high;
+        let steepest = Soil::loam().stand_up().high();
         let straight = Values {
             launch_angle,
             fall_height,

@@ -139,3 +139,101 @@ fn grounds_that_do_not_meet_have_no_volume() {
     assert_eq!(volume(&grid(1.0, 4, |_, _| 0.0), &far), Err(VolumeError::Apart));
     assert_eq!(volume(&plane, &plane), Ok(Volume::default()));
 }
+
+/// A box: two levels over one rectangle, as grids of different cells and as a survey.
+#[test]
+fn a_box_is_length_by_width_by_height() {
+    let (low, high) = (grid(1.0, 6, |_, _| 0.25), grid(0.75, 8, |_, _| 1.75));
+    let corners = [[-3.0, -3.0], [3.0, -3.0], [3.0, 3.0], [-3.0, 3.0]];
+    let flat = corners.map(|[x, y]| Vec3::new(x, y, 1.75));
+    for after in [high, Ground::survey(&flat).expect("a survey")] {
+        let volume = volume(&low, &after).expect("a volume");
+        assert!((volume.fill - 36.0 * 1.5).abs() < 1e-10, "{}", volume.fill);
+        assert!(volume.cut.abs() < 1e-12 && (volume.fill_area - 36.0).abs() < 1e-9);
+    }
+}
+
+/// The frustum of a pyramid of many sides is `h/3 (A + B + sqrt(A B))`, and comes to a cone's.
+#[test]
+fn a_cone_frustum() {
+    let (foot, top, height) = (3.0, 1.2, 1.4);
+    for (sides, off) in [(12_u32, 0.05), (48, 0.003), (192, 2e-4)] {
+        let ring = |radius: f64, z: f64| {
+            (0..sides).map(move |i| {
+                let (sine, cosine) = (2.0 * PI * f64::from(i) / f64::from(sides)).sin_cos();
+                Vec3::new(radius * cosine, radius * sine, z)
+            })
+        };
+        let points: Vec<Vec3> = ring(foot, 0.0).chain(ring(top, height)).collect();
+        let cone = Ground::survey(&points).expect("a survey");
+        let share = 0.5 * f64::from(sides) * (2.0 * PI / f64::from(sides)).sin();
+        let frustum = height / 3.0 * (foot * foot + top * top + foot * top);
+        let volume = volume(&level(), &cone).expect("a volume").fill;
+        assert!((volume - share * frustum).abs() < 1e-9, "{sides} {volume}");
+        assert!((volume / (PI * frustum) - 1.0).abs() < off);
+    }
+}
+
+/// A hyperbolic paraboloid is bilinear: a grid of it is exact, whatever its cells.
+#[test]
+fn a_saddle_on_a_grid_is_exact() {
+    let half = 3.0_f64;
+    for cells in [2, 6, 15] {
+        let saddle = grid(2.0 * half / cells as f64, cells, |x, y| 0.2 * x * y);
+        let volume = volume(&grid(half, 2, |_, _| 0.0), &saddle).expect("a volume");
+        let by_hand = 2.0 * 0.2 * (0.5 * half * half).powi(2);
+        assert!((volume.fill - by_hand).abs() < 1e-6, "{cells} {}", volume.fill);
+        assert!((volume.cut - by_hand).abs() < 1e-6 && volume.net().abs() < 1e-6);
+    }
+}
+
+/// A round paraboloid over a square: by corners of cells of side `s` it has the trapezoidal rule's error, `s^2` over
+/// twelve for each second derivative, exactly; and by triangles between the same points the same, for the halves' sum.
+#[test]
+fn a_paraboloid_by_grid_and_by_triangles() {
+    let (half, height) = (2.0_f64, 1.0);
+    let bowl = |x: f64, y: f64| height - 0.1 * (x * x + y * y);
+    let whole = 4.0 * half * half * (height - 0.1 * 2.0 * half * half / 3.0);
+    for cells in [4_usize, 16] {
+        let step = 2.0 * half / cells as f64;
+        let by_grid = volume(&level(), &grid(step, cells, bowl)).expect("a volume").fill;
+        let trapezoids = whole - 4.0 * half * half * step * step / 12.0 * 0.4;
+        assert!((by_grid - trapezoids).abs() < 1e-9, "{cells} {by_grid} {trapezoids}");
+        let lattice = (0..=cells).flat_map(|i| (0..=cells).map(move |j| (i, j)));
+        let at = |i: usize| -half + step * i as f64;
+        let points: Vec<Vec3> =
+            lattice.map(|(i, j)| Vec3::new(at(i), at(j), bowl(at(i), at(j)))).collect();
+        let survey = Ground::survey(&points).expect("a survey");
+        let by_triangles = volume(&level(), &survey).expect("a volume").fill;
+        // Either diagonal of a cell has the mean of its own two corners in it twice; by symmetry they differ by little.
+        assert!((by_triangles - by_grid).abs() < 0.4 * step * step, "{by_triangles}");
+        let both = volume(&grid(step, cells, bowl), &survey).expect("a volume");
+        assert!((both.net() - (by_triangles - by_grid)).abs() < 1e-9);
+    }
+}
+
+/// Over one and the same plane, triangles and grid give one and the same volume to rounding.
+#[test]
+fn triangles_and_grid_of_one_surface_agree() {
+    let plane = |x: f64, y: f64| 0.4 + 0.07 * x - 0.03 * y;
+    let scattered: Vec<Vec3> = (0..200)
+        .map(|i| {
+            let (x, y) = ((f64::from(i) * 0.754_877).fract(), (f64::from(i) * 0.569_840).fract());
+            Vec3::new(6.0 * x - 3.0, 6.0 * y - 3.0, plane(6.0 * x - 3.0, 6.0 * y - 3.0))
+        })
+        .chain(
+            [(-3.0, -3.0), (3.0, -3.0), (3.0, 3.0), (-3.0, 3.0)]
+                .map(|(x, y)| Vec3::new(x, y, plane(x, y))),
+        )
+        .collect();
+    let survey = Ground::survey(&scattered).expect("a survey");
+    let gridded = grid(0.5, 12, plane);
+    let fill = |after: &Ground| volume(&level(), after).expect("a volume").fill;
+    assert!((fill(&survey) - fill(&gridded)).abs() < 1e-9);
+    assert!(
+        (fill(&survey) - 36.0 * 0.4).abs() < 1e-9,
+        "above 0 all over: 0.4 less 0.3 at the corner"
+    );
+    let between = volume(&survey, &gridded).expect("a volume");
+    assert!(between.fill < 1e-9 && between.cut < 1e-9);
+}

@@ -4,6 +4,7 @@ use crate::earth::{self, Barrow};
 use crate::files::angle::degrees;
 use crate::files::fault::Fault;
 use crate::files::quantity::{LooseDensity, PartShare, Share, Slope, UnitWeight, Volume};
+use crate::math::range::OutOfRange;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -29,12 +30,41 @@ pub(in crate::files) struct Soil {
     /// Weight of the placed earth.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     unit_weight: Option<Range<UnitWeight>>,
+    /// Weight of the placed earth when its pores are full of water.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    saturated_weight: Option<Range<UnitWeight>>,
     /// Mass of the loose earth.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     loose_density: Option<Range<LooseDensity>>,
+    /// The placed earth's angle of internal friction.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    friction_deg: Option<Range<Slope>>,
     /// The steepest angle a batter of it should be built at.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     stand_up_deg: Option<Range<Slope>>,
+    /// How hard it is to dig.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    digging: Option<Digging>,
+    /// Whether its grains stick together.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    grain: Option<Grain>,
+}
+
+/// How hard ground is to dig.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+enum Digging {
+    Light,
+    Medium,
+    Heavy,
+}
+
+/// Whether grains stick together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+enum Grain {
+    Granular,
+    Cohesive,
 }
 
 /// The kinds of earth whose numbers are known.
@@ -86,38 +116,76 @@ impl Kind {
 impl Soil {
     /// The keys for a soil: its kind, and what differs from that.
     pub(in crate::files) fn of(soil: &earth::Soil) -> Self {
-        let kind = Kind::ALL.into_iter().find(|kind| kind.soil().name == soil.name);
+        let kind = Kind::ALL.into_iter().find(|kind| kind.soil().name() == soil.name());
         let plain = kind.unwrap_or(Kind::Loam).soil();
+        let angle = |angle| Slope(degrees(angle));
         Self {
             kind,
-            name: kind.is_none().then(|| soil.name.to_string()),
-            swell: differing(soil.swell, plain.swell, Share),
-            shrinkage: differing(soil.shrinkage, plain.shrinkage, PartShare),
-            settlement: differing(soil.settlement, plain.settlement, PartShare),
-            unit_weight: differing(soil.unit_weight, plain.unit_weight, UnitWeight),
-            loose_density: differing(soil.loose_density, plain.loose_density, LooseDensity),
-            stand_up_deg: differing(soil.stand_up, plain.stand_up, |angle| Slope(degrees(angle))),
+            name: kind.is_none().then(|| soil.name().to_owned()),
+            swell: differing(soil.swell(), plain.swell(), Share),
+            shrinkage: differing(soil.shrinkage(), plain.shrinkage(), PartShare),
+            settlement: differing(soil.settlement(), plain.settlement(), PartShare),
+            unit_weight: differing(soil.unit_weight(), plain.unit_weight(), UnitWeight),
+            saturated_weight: differing(
+                soil.saturated_weight(),
+                plain.saturated_weight(),
+                UnitWeight,
+            ),
+            loose_density: differing(soil.loose_density(), plain.loose_density(), LooseDensity),
+            friction_deg: differing(soil.friction(), plain.friction(), angle),
+            stand_up_deg: differing(soil.stand_up(), plain.stand_up(), angle),
+            digging: (soil.digging() != plain.digging()).then(|| soil.digging().into()),
+            grain: (soil.grain() != plain.grain()).then(|| soil.grain().into()),
         }
     }
 
     /// The soil.
     pub(in crate::files) fn soil(&self) -> Result<earth::Soil, Fault> {
-        let plain = self.kind.unwrap_or(Kind::Loam).soil();
-        let stand_up = spread("stand_up_deg", self.stand_up_deg, plain.stand_up, f64::to_radians)?;
         let same = |value| value;
-        let unit_weight = spread("unit_weight", self.unit_weight, plain.unit_weight, same)?;
-        let loose = spread("loose_density", self.loose_density, plain.loose_density, same)?;
-        Ok(earth::Soil {
-            name: self.name.clone().map_or(plain.name, Into::into),
-            swell: spread("swell", self.swell, plain.swell, same)?,
-            shrinkage: spread("shrinkage", self.shrinkage, plain.shrinkage, same)?,
-            settlement: spread("settlement", self.settlement, plain.settlement, same)?,
-            unit_weight,
-            loose_density: loose,
-            stand_up,
-        })
+        let mut soil = self.kind.unwrap_or(Kind::Loam).soil();
+        if let Some(name) = &self.name {
+            soil = soil.with_name(name.clone());
+        }
+        soil = with("swell", self.swell, soil, same, earth::Soil::with_swell)?;
+        soil = with("shrinkage", self.shrinkage, soil, same, earth::Soil::with_shrinkage)?;
+        soil = with("settlement", self.settlement, soil, same, earth::Soil::with_settlement)?;
+        soil = with("unit_weight", self.unit_weight, soil, same, earth::Soil::with_unit_weight)?;
+        let saturated = earth::Soil::with_saturated_weight;
+        soil = with("saturated_weight", self.saturated_weight, soil, same, saturated)?;
+        let loose = earth::Soil::with_loose_density;
+        soil = with("loose_density", self.loose_density, soil, same, loose)?;
+        let (turned, friction) = (f64::to_radians, earth::Soil::with_friction);
+        soil = with("friction_deg", self.friction_deg, soil, turned, friction)?;
+        soil = with("stand_up_deg", self.stand_up_deg, soil, turned, earth::Soil::with_stand_up)?;
+        if let Some(digging) = self.digging {
+            soil = soil.with_digging(digging.into());
+        }
+        if let Some(grain) = self.grain {
+            soil = soil.with_grain(grain.into());
+        }
+        Ok(soil)
     }
 }
+
+/// The two ways between an enum of the core and the one that a site file spells.
+macro_rules! alike {
+    ($name:ident: $($variant:ident),+) => {
+        impl From<earth::$name> for $name {
+            fn from(one: earth::$name) -> Self {
+                match one { $(earth::$name::$variant => Self::$variant),+ }
+            }
+        }
+
+        impl From<$name> for earth::$name {
+            fn from(one: $name) -> Self {
+                match one { $($name::$variant => Self::$variant),+ }
+            }
+        }
+    };
+}
+
+alike!(Digging: Light, Medium, Heavy);
+alike!(Grain: Granular, Cohesive);
 
 impl Barrows {
     /// The keys for a number of barrows.
@@ -137,24 +205,27 @@ fn differing<Q>(
     plain: earth::Spread,
     as_written: impl Fn(f64) -> Q,
 ) -> Option<Range<Q>> {
-    let [value, low, high] = [own.value, own.low, own.high].map(as_written);
+    let [value, low, high] = [own.value(), own.low(), own.high()].map(as_written);
     (own != plain).then_some(Range { value, low, high })
 }
 
-fn spread<Q: Into<f64>>(
+/// The soil with the numbers of a field, where the file gives them.
+fn with<Q: Into<f64>>(
     field: &str,
     own: Option<Range<Q>>,
-    plain: earth::Spread,
+    soil: earth::Soil,
     as_meant: impl Fn(f64) -> f64,
-) -> Result<earth::Spread, Fault> {
-    let Some(Range { value, low, high }) = own else { return Ok(plain) };
+    set: impl Fn(earth::Soil, earth::Spread) -> Result<earth::Soil, OutOfRange>,
+) -> Result<earth::Soil, Fault> {
+    let Some(Range { value, low, high }) = own else { return Ok(soil) };
     let [value, low, high] = [value, low, high].map(Into::into);
     if !(low <= value && value <= high) {
         let allowed = format!("from low {low} to high {high}");
         return Err(Fault::range(&format!("{field}.value"), value, allowed));
     }
-    let [value, low, high] = [value, low, high].map(as_meant);
-    Ok(earth::Spread { value, low, high })
+    let meant = earth::Spread::new(as_meant(value), as_meant(low), as_meant(high));
+    let fault = |error: OutOfRange| Fault::range(field, error.value, error.allowed);
+    set(soil, meant.map_err(fault)?).map_err(fault)
 }
 
 #[cfg(test)]
@@ -163,7 +234,7 @@ mod tests {
 
     #[test]
     fn every_soil_with_a_name_is_a_kind() {
-        let kinds = Kind::ALL.map(|kind| kind.soil().name);
+        let kinds = Kind::ALL.map(|kind| kind.soil().name().to_owned());
         assert_eq!(kinds, earth::Soil::NAMES);
         for name in earth::Soil::NAMES {
             let soil = earth::Soil::named(name).unwrap();
@@ -173,8 +244,11 @@ mod tests {
 
     #[test]
     fn numbers_of_ones_own_come_back() {
-        let swell = earth::Spread { value: 0.2, low: 0.1, high: 0.4 };
-        let own = earth::Soil { name: "pit sand".into(), swell, ..earth::Soil::sand() };
+        let swell = earth::Spread::new(0.2, 0.1, 0.4).unwrap();
+        let weight = earth::Spread::new(20.1e3, 19.5e3, 22e3).unwrap();
+        let own = earth::Soil::sand().with_name("pit sand").with_swell(swell).unwrap();
+        let own = own.with_saturated_weight(weight).unwrap().with_digging(earth::Digging::Heavy);
+        let own = own.with_grain(earth::Grain::Cohesive);
         assert_eq!(Soil::of(&own).soil(), Ok(own));
     }
 }
