@@ -59,9 +59,11 @@ from loamline._native import (
     retaining,
     site_schema,
     tradeoff,
+    write_ascii_grid,
     write_obj,
     write_ply,
 )
+from loamline.exports import write_contours, write_outline, write_section
 
 __all__ = [
     "Absorber",
@@ -113,6 +115,10 @@ __all__ = [
     "retaining",
     "site_schema",
     "tradeoff",
+    "write_ascii_grid",
+    "write_contours",
     "write_obj",
+    "write_outline",
     "write_ply",
+    "write_section",
 ]

@@ -67,6 +67,7 @@ __all__ = [
     "retaining",
     "site_schema",
     "tradeoff",
+    "write_ascii_grid",
     "write_obj",
     "write_ply",
 ]
@@ -2857,6 +2858,26 @@ def even_landing(
     [-1, 7, 15]
     """
 
+
+def write_ascii_grid(
+    path: _Path,
+    ground: Ground,
+    *,
+    spacing: float = 0.1,
+    area: tuple[float, float, float, float] | None = None,
+) -> None:
+    """Write the heights of a ground as an Esri ASCII grid, m; -9999 where the ground is not known.
+
+    Args:
+        path: the file; written whole or not at all.
+        ground: the ground.
+        spacing: how far apart heights are taken, m, above 0.
+        area: (x0, y0, x1, y1), m; None takes all of the ground.
+
+    Raises:
+        FileError: a number out of its range, or a file that cannot be written.
+        InputError: a ground without end and no area.
+    """
 
 def write_obj(path: _Path, ground: Ground) -> None:
     """Write the earth of the landing on a ground as Wavefront OBJ, m, z up.

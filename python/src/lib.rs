@@ -73,7 +73,7 @@ mod _native {
     #[pymodule_export]
     use super::even::{EvenLanding, even_landing};
     #[pymodule_export]
-    use super::files::{site_schema, write_obj, write_ply};
+    use super::files::{site_schema, write_ascii_grid, write_obj, write_ply};
     #[pymodule_export]
     use super::fit::{Fit, fit_landing};
     #[pymodule_export]

@@ -8,9 +8,21 @@ from .curve import curve
 from .even import even
 from .plan import plan
 from .ride import ride
+from .section import section
 from .severity import severity
 from .side import side
 from .style import severity_bar, sheet
 from .wall import wall
 
-__all__ = ["curve", "even", "plan", "ride", "severity", "severity_bar", "sheet", "side", "wall"]
+__all__ = [
+    "curve",
+    "even",
+    "plan",
+    "ride",
+    "section",
+    "severity",
+    "severity_bar",
+    "sheet",
+    "side",
+    "wall",
+]
