@@ -15,6 +15,7 @@
 //! - [`launch`]: leaving the edge
 //! - [`flight`]: the path through the air and how it ends
 //! - [`touchdown`]: the moment of landing: where, how hard, and what to beware of
+//! - [`load`]: what bike and body take in a landing
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 //! - [`passes`]: ensembles: who comes down the hill, and where each comes down
 //! - [`design`]: which landing to build: score, fit, trade-off, even landing
@@ -31,6 +32,7 @@ pub mod force;
 pub mod geometry;
 pub mod ground;
 pub mod launch;
+pub mod load;
 pub mod math;
 pub mod passes;
 pub mod ride;

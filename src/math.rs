@@ -1,5 +1,6 @@
 //! Numerics that know no physics: ranges, roots, quadrature, ordinary differential equations, sampling.
 
+pub mod bernstein;
 pub mod bilinear;
 pub mod jet;
 pub mod legendre;

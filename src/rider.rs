@@ -1,6 +1,7 @@
 //! Rider and bike as one: mass, resistance, sizes, inertia, and what soaks up a landing.
 
 mod absorber;
+mod air_spring;
 mod body;
 mod inertia;
 mod solid;
@@ -8,6 +9,8 @@ mod surface;
 mod typical;
 
 pub use absorber::Absorber;
+pub(crate) use air_spring::ADIABATIC;
+pub use air_spring::AirSpring;
 pub use inertia::Inertia;
 pub use solid::Solid;
 pub use surface::Surface;
@@ -284,8 +287,12 @@ mod tests {
         assert_eq!(named(rider().with_com_height_landing(Some(-1.0))), "com_height_landing");
         assert_eq!(named(rider().with_rear_to_com(Some(1.3))), "rear_to_com");
         assert_eq!(named(rider().with_wheel_radius(0.0)), "wheel_radius");
-        let absorber = Absorber { sag: 1.0, ..Absorber::default() };
-        assert_eq!(named(rider().with_absorber(absorber)), "sag");
+        let with = |absorber| named(rider().with_absorber(absorber));
+        assert_eq!(with(Absorber { sag: 1.0, ..Absorber::default() }), "sag");
+        assert_eq!(with(Absorber { travel: Some(0.0), ..Absorber::default() }), "travel");
+        assert_eq!(with(Absorber { travel: Some(-0.1), ..Absorber::default() }), "travel");
+        assert_eq!(with(Absorber { leg_stroke: 0.0, ..Absorber::default() }), "leg_stroke");
+        assert_eq!(with(Absorber::rigid()), "none");
         assert!(Inertia::new(1.0, 5.0, 3.0).is_err() && Inertia::new(2.0, 5.0, 3.0).is_ok());
     }
 

@@ -52,7 +52,7 @@ fn unlike_the_demo() -> Site {
     let class = &mut site.classes[1];
     class.brake = Dist::Normal { mean: 0.3, sd: 0.1, low: Some(0.0), high: None };
     class.pop = Dist::Fixed(0.25);
-    let absorber = Absorber { travel: 0.0, leg_stroke: 0.41, ..Absorber::default() };
+    let absorber = Absorber { leg_stroke: 0.41, ..Absorber::rigid() };
     let rider = class.rider.clone().with_absorber(absorber).unwrap();
     let rider = rider.with_inertia(Inertia::new(12.5, 17.0, 9.0).unwrap());
     let rider = rider.with_grip(f64::INFINITY).unwrap().with_rear_to_com(Some(0.5)).unwrap();

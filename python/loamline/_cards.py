@@ -33,6 +33,16 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("angle to the surface", "angle_deg", "degrees", 1),
         ("time of flight", "time", "s", 3),
     ),
+    "Loads": (
+        ("fall height", "fall_height", "m", 2),
+        ("peak on the body", "peak_bodyweights", "body weights", 2),
+        ("peak on the body", "peak_force", "N", 0),
+        ("after", "peak_time", "s", 3),
+        ("way used", "travel_used", "m", 3),
+        ("came to its stop", "bottomed", "", 0),
+        ("least peak by leg stroke in m (data on bikes are few)", "band", "body weights", 1),
+        ("impulse", "impulse", "N s", 0),
+    ),
     "Landing": (
         ("slope", "slope_deg", "degrees", 1),
         ("heading", "heading_deg", "degrees", 1),
@@ -107,13 +117,18 @@ def _cell(thing: Any, name: str, unit: str, digits: int) -> str:
     value = getattr(thing, name)
     if value is None:
         return "none"
-    text = _text(value, digits)
+    if isinstance(value, dict):
+        text = ", ".join(f"{key}: {_text(part, digits)}" for key, part in value.items())
+    else:
+        text = _text(value, digits)
     return f"{text} {unit}".rstrip()
 
 
 def _text(value: Any, digits: int) -> str:
     if isinstance(value, tuple):
         return " to ".join(_text(part, digits) for part in value)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     return f"{value:.{digits}f}" if isinstance(value, float) else str(value)
 
 

@@ -40,6 +40,7 @@ __all__ = [
     "Launch",
     "Line",
     "Lip",
+    "Loads",
     "LoamlineError",
     "Passes",
     "PassesError",
@@ -158,17 +159,19 @@ class Absorber:
     """Tyres, suspension, and legs and arms, as one chain along the surface's normal.
 
     Both wheels count together. Data on bikes are few; the legs' stroke rules the result and should
-    be varied from 0.2 to 0.5 m. What is left out takes a round default.
+    be varied from 0.2 to 0.5 m. What is left out takes a round default. A bike without suspension is
+    `Absorber.rigid(...)`.
 
     Args:
         tyre_stiffness: both tyres', N/m, above 0.
         unsprung_mass: between tyres and suspension, kg, above 0.
-        travel: of the suspension at the wheels, m, at least 0; 0 is a rigid bike.
+        frame_mass: of the bike between suspension and rider, kg, above 0.
+        travel: of the suspension at the wheels, m, above 0.
         sag: share of the travel used at rest, above 0 and below 1.
         progression: spring force at full travel over a linear spring's with the same sag, 1 to 20.
         compression: damping as the suspension goes in, N s/m, at least 0.
         rebound: damping as it comes out, N s/m, at least 0.
-        leg_stroke: how far legs and arms can give, m, at least 0.
+        leg_stroke: how far legs and arms can give, m, above 0.
         leg_force: at which legs and arms yield, body weights, above 1.
         leg_stiffness: up to that force, N/m, above 0.
         leg_damping: N s/m, at least 0.
@@ -184,20 +187,53 @@ class Absorber:
     def __new__(
         cls,
         *,
+        travel: float | None = None,
         tyre_stiffness: float | None = None,
         unsprung_mass: float | None = None,
-        travel: float | None = None,
-        sag: float | None = None,
-        progression: float | None = None,
-        compression: float | None = None,
-        rebound: float | None = None,
+        frame_mass: float | None = None,
         leg_stroke: float | None = None,
         leg_force: float | None = None,
         leg_stiffness: float | None = None,
         leg_damping: float | None = None,
+        sag: float | None = None,
+        progression: float | None = None,
+        compression: float | None = None,
+        rebound: float | None = None,
     ) -> Absorber: ...
+    @staticmethod
+    def rigid(
+        *,
+        tyre_stiffness: float | None = None,
+        unsprung_mass: float | None = None,
+        frame_mass: float | None = None,
+        leg_stroke: float | None = None,
+        leg_force: float | None = None,
+        leg_stiffness: float | None = None,
+        leg_damping: float | None = None,
+    ) -> Absorber:
+        """The absorber of a bike without suspension: tyres, the whole bike's mass, legs and arms.
+
+        Args:
+            tyre_stiffness: both tyres', N/m, above 0.
+            unsprung_mass: a part of the bike's mass, kg, above 0.
+            frame_mass: the rest of the bike's mass, kg, above 0.
+            leg_stroke: how far legs and arms can give, m, above 0.
+            leg_force: at which legs and arms yield, body weights, above 1.
+            leg_stiffness: up to that force, N/m, above 0.
+            leg_damping: N s/m, at least 0.
+
+        Raises:
+            InputError: a number outside its range.
+
+        >>> import loamline as ll
+        >>> ll.Absorber.rigid().travel is None
+        True
+        """
     def __eq__(self, other: object, /) -> bool: ...
     def __reduce__(self) -> Any: ...
+    @property
+    def travel(self) -> float | None:
+        """Travel of the suspension at the wheels, m; None for a rigid bike."""
     @property
     def tyre_stiffness(self) -> float:
         """Both tyres' stiffness, N/m."""
@@ -205,20 +241,8 @@ class Absorber:
     def unsprung_mass(self) -> float:
         """Mass between tyres and suspension, kg."""
     @property
-    def travel(self) -> float:
-        """Travel of the suspension at the wheels, m; 0 is a rigid bike."""
-    @property
-    def sag(self) -> float:
-        """Share of the travel used at rest."""
-    @property
-    def progression(self) -> float:
-        """Spring force at full travel over a linear spring's with the same sag."""
-    @property
-    def compression(self) -> float:
-        """Damping as the suspension goes in, N s/m."""
-    @property
-    def rebound(self) -> float:
-        """Damping as it comes out, N s/m."""
+    def frame_mass(self) -> float:
+        """The bike's mass between suspension and rider, kg."""
     @property
     def leg_stroke(self) -> float:
         """How far legs and arms can give, m."""
@@ -231,6 +255,18 @@ class Absorber:
     @property
     def leg_damping(self) -> float:
         """Legs' and arms' damping, N s/m."""
+    @property
+    def sag(self) -> float:
+        """Share of the travel used at rest."""
+    @property
+    def progression(self) -> float:
+        """Spring force at full travel over a linear spring's with the same sag."""
+    @property
+    def compression(self) -> float:
+        """Damping as the suspension goes in, N s/m."""
+    @property
+    def rebound(self) -> float:
+        """Damping as it comes out, N s/m."""
 
 
 @final
@@ -294,6 +330,38 @@ class Rider:
         >>> import loamline as ll
         >>> round(ll.Rider.typical(body_mass=75, body_height=1.75).mass, 6)
         90.0
+        """
+    def loads(
+        self,
+        touchdown: Touchdown | None = None,
+        *,
+        fall_height: float | None = None,
+        normal_speed: float | None = None,
+        slope_deg: float | None = None,
+        gravity: float | None = None,
+        chain: str = "bike",
+        ground_stiffness: float | None = None,
+        crush_force: float | None = None,
+    ) -> Loads:
+        """What bike and body take in a landing: of a touchdown, or by fall height or speed, and slope.
+
+        Args:
+            touchdown: the moment of landing; its slope and gravity count. Or, one of:
+            fall_height: equivalent fall height, m, at least 0.
+            normal_speed: speed into the surface, m/s, at least 0.
+            slope_deg: of the surface, degrees, 0 to 90; None is level.
+            gravity: m/s^2; None is standard gravity.
+            chain: "bike", or "legs" for the body alone, landing on its feet.
+            ground_stiffness: of the ground, N/m, above 0; None is rigid.
+            crush_force: at which the ground is crushed and does not come back, N; None never.
+
+        Raises:
+            InputError: a number outside its range, a touchdown without a touch, or a rider no heavier
+                than the bike.
+
+        >>> import loamline as ll
+        >>> round(ll.Rider().loads(fall_height=0.6).peak_bodyweights, 3)
+        3.2
         """
     def __eq__(self, other: object, /) -> bool: ...
     def __reduce__(self) -> Any: ...
@@ -1449,6 +1517,118 @@ class Touchdown:
     def between_wheels(self) -> float | None:
         """Time until the other wheel touches at the speed into the surface, s; None but for a rigid flight
         that touches.
+        """
+    @property
+    def warnings(self) -> list[str]:
+        """What is not wrong but unwise, or past what the model is good for, in words."""
+
+
+@final
+class Loads:
+    """What bike and body take in a landing: force against time, peaks, the way used.
+
+    Made by `rider.loads(...)`. Stages go by their names, from the ground up: "ground" (tyres and ground, or
+    feet), "suspension", "legs" (legs and arms: what the body feels). Bike-specific data are few and the legs'
+    stroke rules the result: look at `band` beside `peak_bodyweights`.
+
+    >>> import loamline as ll
+    >>> loads = ll.Rider().loads(fall_height=0.6)
+    >>> round(loads.peak_bodyweights, 3), loads.bottomed["legs"]
+    (3.2, False)
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+    def to_pandas(self) -> Any:
+        """A `pandas.DataFrame` with a row per time: `time`, and `force_` and `compression_` of each
+        stage; needs pandas.
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def stages(self) -> list[str]:
+        """The stages that there are, from the ground up."""
+    @property
+    def time(self) -> _Array:
+        """Time since the touch, s, (n,)."""
+    @property
+    def force(self) -> _Array:
+        """Force on the body, N, (n,): that of the topmost stage."""
+    @property
+    def ground_force(self) -> _Array:
+        """Force of the ground on tyres or feet, N, (n,)."""
+    @property
+    def suspension_force(self) -> _Array | None:
+        """Force in the suspension, N, (n,); None where there is none."""
+    @property
+    def compression(self) -> dict[str, _Array]:
+        """How far each stage is pressed together, m, (n,), by its name."""
+    @property
+    def forces(self) -> dict[str, _Array]:
+        """Force in each stage, N, (n,), by its name."""
+    @property
+    def peaks(self) -> dict[str, float]:
+        """Highest force in each stage, N, by its name; between samples too."""
+    @property
+    def peak_times(self) -> dict[str, float]:
+        """Time of each stage's highest force, s, by its name."""
+    @property
+    def travel_used(self) -> dict[str, float]:
+        """How far each stage was pressed together at most, m, by its name."""
+    @property
+    def bottomed(self) -> dict[str, bool]:
+        """Whether each stage came to its stop, by its name."""
+    @property
+    def peak_force(self) -> float:
+        """Highest force on the body, N."""
+    @property
+    def peak_bodyweights(self) -> float:
+        """Highest force on the body in weights of the body (without the bike)."""
+    @property
+    def peak_time(self) -> float:
+        """Time to the highest force on the body, s."""
+    @property
+    def mean_bodyweights(self) -> float:
+        """The force, in weights, that would have stopped the body over the same way had it been constant:
+        no peak is below it. NaN where it is not stopped.
+        """
+    @property
+    def stopping_distance(self) -> float:
+        """How far the body came down after the touch, m."""
+    @property
+    def impulse(self) -> float:
+        """Impulse that the ground gave over the record, N s."""
+    @property
+    def band(self) -> dict[float, float]:
+        """For legs of 0.2 to 0.5 m of stroke, by the stroke: the least force with which they take this
+        landing on this bike, in body weights. Data on riders are few: this belongs beside every peak.
+        """
+    @property
+    def response_index(self) -> float:
+        """The published dynamic response index of what the body feels. It was made for people seated and
+        strapped in, in ejection seats and vehicles over blasts; a standing rider's legs come first. It
+        compares landings and predicts no injury.
+        """
+    @property
+    def normal_speed(self) -> float:
+        """Speed into the surface, m/s."""
+    @property
+    def fall_height(self) -> float:
+        """Equivalent fall height, m."""
+    @property
+    def body_mass(self) -> float:
+        """Mass of the body, kg."""
+    @property
+    def duration(self) -> float:
+        """How long the record runs, s."""
+    @property
+    def end(self) -> str:
+        """Why the record ends, in words."""
+    @property
+    def energy(self) -> dict[str, float]:
+        """Where the energy went, J, by name: what came in (`kinetic`, `gravity`), what is left
+        (`kinetic_left`, `stored`), what was `lost`, and the `residual` as a share.
         """
     @property
     def warnings(self) -> list[str]:

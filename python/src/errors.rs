@@ -8,6 +8,7 @@ use loamline::flight::FlightError;
 use loamline::geometry::GeometryError;
 use loamline::ground::{GroundError, LandingError};
 use loamline::launch::LaunchError;
+use loamline::load::LoadError;
 use loamline::math::parallel::CrewError;
 use loamline::math::range::OutOfRange;
 use loamline::passes::PassesError;
@@ -225,6 +226,7 @@ failures! {
     GeometryError { Range } => Input,
     GroundError { Value } => Input,
     LandingError { OutOfRange } => Input,
+    LoadError { Value } => Input,
     CrewError { OutOfRange } => Cancelled,
 }
 

@@ -29,6 +29,7 @@ mod landing;
 mod launch;
 mod line;
 mod lip;
+mod loads;
 mod passes;
 mod pickle;
 mod plan;
@@ -92,6 +93,8 @@ mod _native {
     use super::line::Line;
     #[pymodule_export]
     use super::lip::Lip;
+    #[pymodule_export]
+    use super::loads::Loads;
     #[pymodule_export]
     use super::passes::Passes;
     #[pymodule_export]

@@ -84,6 +84,7 @@ restorers!(
     launch::Launch,
     line::Line,
     lip::Lip,
+    loads::Loads,
     passes::Passes,
     profile::Profile,
     ride::Ride,

@@ -3,8 +3,10 @@
 use crate::absorber::Absorber;
 use crate::arrays::{Triple, vector};
 use crate::errors::Failure;
+use crate::loads::{Loads, Told};
 use crate::pickle::{Reduced, pickled, reduce};
 use crate::text;
+use crate::touchdown::Touchdown;
 use loamline::Rider as Core;
 use loamline::rider::Inertia;
 use nalgebra::Vector3;
@@ -107,6 +109,55 @@ impl Rider {
     #[pyo3(signature = (body_mass=75.0, body_height=1.75))]
     fn typical(body_mass: f64, body_height: f64) -> Result<Self, Failure> {
         Ok(Self { core: Core::typical(body_mass, body_height)? })
+    }
+
+    /// What bike and body take in a landing: of a touchdown, or by fall height or speed, and slope.
+    ///
+    /// Args:
+    ///     touchdown: the moment of landing; its slope and gravity count. Or, one of:
+    ///     fall_height: equivalent fall height, m, at least 0.
+    ///     normal_speed: speed into the surface, m/s, at least 0.
+    ///     slope_deg: of the surface, degrees, 0 to 90; None is level.
+    ///     gravity: m/s^2; None is standard gravity.
+    ///     chain: "bike", or "legs" for the body alone, landing on its feet.
+    ///     ground_stiffness: of the ground, N/m, above 0; None is rigid.
+    ///     crush_force: at which the ground is crushed and does not come back, N; None never.
+    ///
+    /// Raises:
+    ///     InputError: a number outside its range, a touchdown without a touch, or a rider no heavier
+    ///         than the bike.
+    ///
+    /// >>> import loamline as ll
+    /// >>> round(ll.Rider().loads(fall_height=0.6).peak_bodyweights, 3)
+    /// 3.2
+    #[pyo3(
+        signature = (
+            touchdown=None, *, fall_height=None, normal_speed=None, slope_deg=None, gravity=None,
+            chain="bike", ground_stiffness=None, crush_force=None,
+        )
+    )]
+    fn loads(
+        &self,
+        touchdown: Option<PyRef<'_, Touchdown>>,
+        fall_height: Option<f64>,
+        normal_speed: Option<f64>,
+        slope_deg: Option<f64>,
+        gravity: Option<f64>,
+        chain: &str,
+        ground_stiffness: Option<f64>,
+        crush_force: Option<f64>,
+    ) -> Result<Loads, Failure> {
+        let touchdown = touchdown.as_deref();
+        Told {
+            touchdown,
+            fall_height,
+            normal_speed,
+            slope_deg,
+            gravity,
+            ground_stiffness,
+            crush_force,
+        }
+        .loads(self, chain)
     }
 
     /// Mass of rider and bike, kg.

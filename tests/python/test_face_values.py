@@ -11,7 +11,8 @@ VALUES = [
     ll.Air(),
     ll.Air(elevation=1234.5, temperature_c=7.1, wind=(1, -2, 0.1), density=1.05, gravity=9.81),
     ll.Absorber(),
-    ll.Absorber(leg_stroke=0.5, travel=0.0, sag=0.3),
+    ll.Absorber(leg_stroke=0.5, travel=0.12, sag=0.3),
+    ll.Absorber.rigid(frame_mass=8.0),
     ll.Rider(),
     ll.Rider(grip=math.inf, com_height_landing=0.9, rear_to_com=0.5),
     ll.Rider(inertia=(11, 14, 6), absorber=ll.Absorber(leg_force=4.0)),
@@ -72,6 +73,8 @@ def test_rider_defaults_and_keywords():
         (lambda: ll.Rider(rear_to_com=1.3), "rear_to_com", 1.3),
         (lambda: ll.Rider(inertia=(1, 1, 9)), "inertia", 9.0),
         (lambda: ll.Absorber(sag=1.0), "sag", 1.0),
+        (lambda: ll.Absorber(travel=0.0), "travel", 0.0),
+        (lambda: ll.Absorber(leg_stroke=0.0), "leg_stroke", 0.0),
         (lambda: ll.Rider.typical(body_mass=5.0, body_height=1.7), "body_mass", 5.0),
     ],
 )

@@ -47,6 +47,7 @@ def pictures(scene):
         "severity": lambda ax=None: plot.severity(on, 1.0, ax=ax),
         "curve": lambda ax=None: plot.curve(curve, barrow_volume=0.06, ax=ax),
         "ride": lambda ax=None: plot.ride(ride, grip=0.6, ax=ax),
+        "loads": lambda ax=None: plot.loads(ll.Rider().loads(fall_height=1.0), ax=ax),
         "wall": lambda ax=None: plot.wall(site.wall, [[(0.0, 0.3), (3.0, 1.0)]], ax=ax),
     }
 
@@ -59,7 +60,7 @@ def test_each_draws_on_given_axes_and_on_its_own(scene):
         assert own is not ax and own.figure is not ax.figure, name
         own.figure.canvas.draw()
         for label in (own.get_xlabel(), own.get_ylabel()):
-            assert any(unit in label for unit in (" m", "m/s", "%", "g;")), (name, label)
+            assert any(unit in label for unit in (" m", "m/s", "%", "g;", ", s", "body weights")), (name, label)
 
 
 def test_metres_meet_metres_at_equal_scale(scene):

@@ -15,6 +15,7 @@ mod drag;
 mod earth;
 mod grade;
 mod harness;
+mod loads;
 mod projectile;
 mod retaining;
 mod rolling;
@@ -53,6 +54,7 @@ fn printed_values_are_met() {
         harness::run("earth", include_str!("earth.toml"), earth::compute),
         harness::run("soil", include_str!("soil.toml"), soil::compute),
         harness::run("retaining", include_str!("retaining.toml"), retaining::compute),
+        harness::run("loads", include_str!("loads.toml"), loads::compute),
     ];
     let total: usize = counts.iter().sum();
     harness::say(&format!("{total} printed values checked"));

@@ -6,6 +6,7 @@ the axes. None of them shows a window. Metres meet metres at equal scale.
 
 from .curve import curve
 from .even import even
+from .loads import loads
 from .plan import plan
 from .ride import ride
 from .section import section
@@ -17,6 +18,7 @@ from .wall import wall
 __all__ = [
     "curve",
     "even",
+    "loads",
     "plan",
     "ride",
     "section",

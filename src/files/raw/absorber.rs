@@ -1,7 +1,8 @@
 //! What takes up a landing, as a site file writes it.
 
+use crate::files::fault::Fault;
 use crate::files::quantity::{
-    BodyWeights, Damping, Mass, OpenShare, Progression, Reach, Stiffness,
+    BodyWeights, Damping, Length, Mass, OpenShare, Progression, Stiffness,
 };
 use crate::rider;
 use schemars::JsonSchema;
@@ -17,9 +18,15 @@ pub(in crate::files) struct Absorber {
     /// The mass between tyres and suspension.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     unsprung_mass: Option<Mass>,
-    /// The suspension's travel at the wheels; 0 is a rigid bike.
+    /// The bike's mass between suspension and rider.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    travel: Option<Reach>,
+    frame_mass: Option<Mass>,
+    /// Whether the bike has no suspension: then it has no travel either.
+    #[serde(default, skip_serializing_if = "is_sprung")]
+    rigid: bool,
+    /// The suspension's travel at the wheels.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    travel: Option<Length>,
     /// The share of the travel used at rest.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     sag: Option<OpenShare>,
@@ -34,7 +41,7 @@ pub(in crate::files) struct Absorber {
     rebound: Option<Damping>,
     /// How far legs and arms can give.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    leg_stroke: Option<Reach>,
+    leg_stroke: Option<Length>,
     /// The force at which legs and arms yield.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     leg_force: Option<BodyWeights>,
@@ -53,7 +60,9 @@ impl Absorber {
         let keys = Self {
             tyre_stiffness: differing(absorber.tyre_stiffness, own.tyre_stiffness),
             unsprung_mass: differing(absorber.unsprung_mass, own.unsprung_mass),
-            travel: differing(absorber.travel, own.travel),
+            frame_mass: differing(absorber.frame_mass, own.frame_mass),
+            rigid: absorber.travel.is_none(),
+            travel: absorber.travel.filter(|_| absorber.travel != own.travel).map(Length),
             sag: differing(absorber.sag, own.sag),
             progression: differing(absorber.progression, own.progression),
             compression: differing(absorber.compression, own.compression),
@@ -67,12 +76,13 @@ impl Absorber {
     }
 
     /// The absorber.
-    pub(in crate::files) fn absorber(&self) -> rider::Absorber {
+    pub(in crate::files) fn absorber(&self) -> Result<rider::Absorber, Fault> {
         let own = rider::Absorber::default();
-        rider::Absorber {
+        Ok(rider::Absorber {
             tyre_stiffness: self.tyre_stiffness.map_or(own.tyre_stiffness, f64::from),
             unsprung_mass: self.unsprung_mass.map_or(own.unsprung_mass, f64::from),
-            travel: self.travel.map_or(own.travel, f64::from),
+            frame_mass: self.frame_mass.map_or(own.frame_mass, f64::from),
+            travel: self.travel()?,
             sag: self.sag.map_or(own.sag, f64::from),
             progression: self.progression.map_or(own.progression, f64::from),
             compression: self.compression.map_or(own.compression, f64::from),
@@ -81,8 +91,21 @@ impl Absorber {
             leg_force: self.leg_force.map_or(own.leg_force, f64::from),
             leg_stiffness: self.leg_stiffness.map_or(own.leg_stiffness, f64::from),
             leg_damping: self.leg_damping.map_or(own.leg_damping, f64::from),
+        })
+    }
+
+    fn travel(&self) -> Result<Option<f64>, Fault> {
+        match (self.rigid, self.travel) {
+            (true, Some(_)) => Err(Fault::unfit("travel", "a rigid bike has no travel")),
+            (true, None) => Ok(None),
+            (false, Some(travel)) => Ok(Some(travel.0)),
+            (false, None) => Ok(rider::Absorber::default().travel),
         }
     }
+}
+
+fn is_sprung(rigid: &bool) -> bool {
+    !rigid
 }
 
 fn differing<Q: From<f64>>(value: f64, own: f64) -> Option<Q> {

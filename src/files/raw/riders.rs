@@ -100,7 +100,9 @@ impl Riders {
     /// The class.
     pub(in crate::files) fn class(&self) -> Result<RiderClass, Fault> {
         let (mass, cda) = (self.mass.dist("mass")?, self.cda.dist("cda")?);
-        let rider = self.rider(mass.median(), cda.median()).map_err(fault)?;
+        let absorber = self.absorber.clone().unwrap_or_default().absorber();
+        let absorber = absorber.map_err(|fault| fault.within("absorber"))?;
+        let rider = self.rider(mass.median(), cda.median(), absorber).map_err(fault)?;
         Ok(RiderClass {
             name: self.name.clone(),
             weight: self.weight.0,
@@ -116,7 +118,7 @@ impl Riders {
     }
 
     /// The middle one of the class.
-    fn rider(&self, mass: f64, cda: f64) -> Result<Rider, RiderError> {
+    fn rider(&self, mass: f64, cda: f64, absorber: rider::Absorber) -> Result<Rider, RiderError> {
         let own = Rider::default();
         let (crr, grip, base) = (own.crr(), own.grip(), own.wheelbase());
         let (com_height, radius) = (own.com_height(), own.wheel_radius());
@@ -131,7 +133,7 @@ impl Riders {
             .with_rear_to_com(self.rear_to_com.map(f64::from))?
             .with_wheel_radius(self.wheel_radius.map_or(radius, f64::from))?
             .with_wheel_inertia(self.wheel_inertia.map_or(0.0, f64::from))?
-            .with_absorber(self.absorber.clone().unwrap_or_default().absorber())?;
+            .with_absorber(absorber)?;
         let Some([roll, pitch, yaw]) = self.inertia else { return Ok(rider) };
         Ok(rider.with_inertia(rider::Inertia::new(roll.0, pitch.0, yaw.0)?))
     }
