@@ -4,15 +4,15 @@
 use loamline::Rider;
 use loamline::load::Impact;
 
-/// Drop height, m, and peak, body weights, of gymnasts: J. L. McNitt-Gray, Int. J. Sport Biomech. 7 (1991) 201-224 (ends as
-/// a review of 2014 tabulates them, the middle from memory). The stiffest of the tables.
+// Drop height, m, and peak, body weights, of gymnasts: J. L. McNitt-Gray, Int. J. Sport Biomech. 7 (1991) 201-224 (ends as
+// a review of 2014 tabulates them, the middle from memory). The stiffest of the tables.
 const GYMNASTS: [(f64, f64); 3] = [(0.32, 3.9), (0.72, 6.3), (1.28, 11.0)];
-/// Recreational athletes, second peak: J. G. Seegmiller, S. T. McCaw, J. Athl. Train. 38 (2003) 311-314 (21.5, 27.0 and
-/// 37.4 N/kg).
+// Recreational athletes, second peak: J. G. Seegmiller, S. T. McCaw, J. Athl. Train. 38 (2003) 311-314 (21.5, 27.0 and
+// 37.4 N/kg).
 const RECREATIONAL: [(f64, f64); 3] = [(0.3, 21.5 / G), (0.6, 27.0 / G), (0.9, 37.4 / G)];
-/// A practised soft landing: D. L. Puddle, P. S. Maulder, J. Sports Sci. Med. 12 (2013) 122-129.
+// A practised soft landing: D. L. Puddle, P. S. Maulder, J. Sports Sci. Med. 12 (2013) 122-129; and the same people landing
+// as they are used to.
 const PRACTISED: (f64, f64) = (0.75, 3.2);
-/// The same people landing as they are used to, ibid.
 const ORDINARY: (f64, f64) = (0.75, 5.2);
 const G: f64 = 9.80665;
 

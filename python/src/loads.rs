@@ -4,7 +4,7 @@ use crate::errors::Failure;
 use crate::pickle::{Reduced, pickled, reduce};
 use crate::rider::Rider;
 use crate::touchdown::Touchdown;
-use crate::units::radians;
+use crate::units::radians_within;
 use loamline::load::{BandPoint, Impact, Loads as Core, Softness, Stage, StageLoads};
 use numpy::{IntoPyArray, PyArray1};
 use pyo3::prelude::*;
@@ -326,7 +326,12 @@ impl Told<'_> {
                 speed.map_or(Ok(impact), |v| Impact::at_speed(v)?.with_gravity(gravity))?
             }
         };
-        Ok(impact.with_slope(radians("slope_deg", self.slope_deg.unwrap_or(0.0))?)?)
+        Ok(impact.with_slope(radians_within(
+            "slope_deg",
+            self.slope_deg.unwrap_or(0.0),
+            0.0,
+            90.0,
+        )?)?)
     }
 
     /// The loads of a rider who comes down so, on the bike or on foot.

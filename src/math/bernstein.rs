@@ -83,9 +83,9 @@ fn keeps_its_sign(terms: &[f64]) -> bool {
 fn to_bernstein(terms: &mut [f64]) {
     let degree = terms.len() - 1;
     let mut choose = 1.0;
-    for k in 1..=degree {
+    for (k, term) in terms.iter_mut().enumerate().skip(1) {
         choose *= (degree - k + 1) as f64 / k as f64;
-        terms[k] /= choose;
+        *term /= choose;
     }
     for i in 1..=degree {
         for j in (i..=degree).rev() {
@@ -104,7 +104,7 @@ fn halve(
 ) -> bool {
     let changes = changes_of_sign(piece);
     let (first, last) = (piece[0], piece[piece.len() - 1]);
-    if changes == 0 || (halvings == 0 && changes % 2 == 0) {
+    if changes == 0 || (halvings == 0 && changes & 1 == 0) {
         return true;
     }
     let middle = 0.5 * (low + high);
@@ -142,8 +142,8 @@ fn split(piece: &[f64]) -> (Terms, Terms) {
     let mut right: Terms = [0.0; MOST_DEGREE + 1];
     let n = piece.len();
     right[..n].copy_from_slice(piece);
-    for i in 0..n {
-        left[i] = right[0];
+    for (i, first) in left[..n].iter_mut().enumerate() {
+        *first = right[0];
         for j in 0..n - 1 - i {
             right[j] = 0.5 * (right[j] + right[j + 1]);
         }
@@ -197,7 +197,7 @@ mod tests {
     fn what_only_touches_or_never_comes_down_has_none() {
         // Rounding may part a touch into two crossings next to each other, never into one.
         let touch = crossings(&with_roots(&[0.4, 0.4]), 1.0);
-        assert!(touch.len() % 2 == 0 && touch.iter().all(|at| (at - 0.4).abs() < 1e-7));
+        assert!(touch.len() & 1 == 0 && touch.iter().all(|at| (at - 0.4).abs() < 1e-7));
         assert!(crossings(&[1.0, 0.0, 1.0], 5.0).is_empty());
         assert!(crossings(&[], 1.0).is_empty());
         assert!(crossings(&[0.0, 1.0], 1.0).is_empty());
