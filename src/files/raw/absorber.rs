@@ -22,7 +22,7 @@ pub(in crate::files) struct Absorber {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     frame_mass: Option<Mass>,
     /// Whether the bike has no suspension: then it has no travel either.
-    #[serde(default, skip_serializing_if = "is_sprung")]
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     rigid: bool,
     /// The suspension's travel at the wheels.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -102,10 +102,6 @@ impl Absorber {
             (false, None) => Ok(rider::Absorber::default().travel),
         }
     }
-}
-
-fn is_sprung(rigid: &bool) -> bool {
-    !rigid
 }
 
 fn differing<Q: From<f64>>(value: f64, own: f64) -> Option<Q> {
