@@ -153,7 +153,7 @@ fn split(piece: &[f64]) -> (Terms, Terms) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::polynomial::product;
+    use crate::math::polynomial::product;
     use super::*;
     use proptest::prelude::*;
 
