@@ -153,8 +153,8 @@ fn split(piece: &[f64]) -> (Terms, Terms) {
 
 #[cfg(test)]
 mod tests {
-    use crate::math::polynomial::product;
     use super::*;
+    use crate::math::polynomial::product;
     use proptest::prelude::*;
 
     fn with_roots(roots: &[f64]) -> Vec<f64> {
