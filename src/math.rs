@@ -2,6 +2,7 @@
 
 pub mod bernstein;
 pub mod bilinear;
+pub mod dual;
 pub mod jet;
 pub mod legendre;
 pub mod ode;

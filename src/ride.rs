@@ -6,8 +6,10 @@
 //! joints. The rider is one rigid body that does not pump, on one normal for both wheels; steering and the body's
 //! own rotation (about 1 % of `E`) are neglected.
 
+mod balance;
 mod brake;
 mod carry;
+mod conclude;
 mod course;
 mod edge;
 mod equation;
@@ -21,6 +23,8 @@ mod options;
 mod outcome;
 mod panel;
 mod peak;
+mod record;
+mod resolved;
 mod result;
 mod samples;
 mod start_mark;

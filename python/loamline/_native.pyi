@@ -879,7 +879,7 @@ class Line:
         air: Air,
         speed: float,
         brake: _Brake | None = None,
-        lean: Literal["deck"] = "deck",
+        lean: Literal["deck", "balanced", "settled"] = "deck",
         power: float = 0.0,
         drive_limit: float = 3.0,
         sample: float | None = 0.02,
@@ -895,15 +895,18 @@ class Line:
             brake: a deceleration all along, m/s^2; or zones in order: rows (from, to, deceleration)
                 with stations in m, or dicts with `from`, `to` and `deceleration` or `speed` (the
                 speed wanted at the zone's end, m/s). Always limited to the grip left.
-            lean: "deck": square to what is under the tyres.
+            lean: "deck": square to what is under the tyres, soft on slow riders; "balanced": the
+                contact force passes through the centre of mass at every station, without swing
+                across at the line's end; "settled": balanced, and at the line's end leant as a
+                point on the tyres' line would be, so that a slow rider nearly stands.
             power: pedalling, W, at least 0.
             drive_limit: the most that pedalling pushes, m/s^2 (3 is an assumption).
             sample: the farthest that stations may lie apart, m, 1e-4 to 1; None keeps the exit only.
 
         Raises:
             InputError: a number outside its range.
-            RideError: a hollow tighter than twice the height of the centre of mass, or a lip tighter
-                than the wheels.
+            RideError: a hollow, or a bend leant into, tighter than twice the height of the centre
+                of mass; a balance that is not found; a lip tighter than the wheels.
 
         >>> import loamline as ll
         >>> level = ll.Profile([0, 30], [0, 0]).line()
@@ -986,6 +989,10 @@ class Ride:
     @property
     def grip_demand(self) -> _Array:
         """Side load over load on the surface, (n,)."""
+    @property
+    def lean_deg(self) -> _Array:
+        """Lean off the surface's normal, degrees, (n,), to the left positive: 0 all along with
+        lean="deck"."""
     @property
     def time(self) -> _Array:
         """Time from the start, s, (n,)."""

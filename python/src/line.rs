@@ -143,15 +143,18 @@ impl Line {
     ///     brake: a deceleration all along, m/s^2; or zones in order: rows (from, to, deceleration)
     ///         with stations in m, or dicts with `from`, `to` and `deceleration` or `speed` (the
     ///         speed wanted at the zone's end, m/s). Always limited to the grip left.
-    ///     lean: "deck": square to what is under the tyres.
+    ///     lean: "deck": square to what is under the tyres, soft on slow riders; "balanced": the
+    ///         contact force passes through the centre of mass at every station, without swing
+    ///         across at the line's end; "settled": balanced, and at the line's end leant as a
+    ///         point on the tyres' line would be, so that a slow rider nearly stands.
     ///     power: pedalling, W, at least 0.
     ///     drive_limit: the most that pedalling pushes, m/s^2 (3 is an assumption).
     ///     sample: the farthest that stations may lie apart, m, 1e-4 to 1; None keeps the exit only.
     ///
     /// Raises:
     ///     InputError: a number outside its range.
-    ///     RideError: a hollow tighter than twice the height of the centre of mass, or a lip tighter
-    ///         than the wheels.
+    ///     RideError: a hollow, or a bend leant into, tighter than twice the height of the centre
+    ///         of mass; a balance that is not found; a lip tighter than the wheels.
     ///
     /// >>> import loamline as ll
     /// >>> level = ll.Profile([0, 30], [0, 0]).line()
@@ -177,13 +180,9 @@ impl Line {
         drive_limit: f64,
         sample: Option<f64>,
     ) -> Result<Ride, Failure> {
-        if lean != "deck" {
-            let message = format!("lean = \"{lean}\" is not known: \"deck\" is");
-            return Err(Failure::input(&message).about("lean"));
-        }
         self.recipe.check_rider(rider)?;
-        let brake = brake::from(brake)?;
-        let options = RideOptions { speed, brake, power, drive_limit, lean: Lean::Deck, sample };
+        let (lean, brake) = (lean_from(lean)?, brake::from(brake)?);
+        let options = RideOptions { speed, brake, power, drive_limit, lean, sample };
         let (line, rider, air) = (&self.core, &rider.core, &air.core);
         let core = py.detach(|| line.ride(rider, air, &options))?;
         Ok(Ride { core })
@@ -226,6 +225,19 @@ impl Line {
     fn frames(&self, n: usize) -> impl Iterator<Item = Frame> + '_ {
         let step = self.core.length() / n.saturating_sub(1).max(1) as f64;
         (0..n).map(move |i| self.core.frame(i as f64 * step))
+    }
+}
+
+/// A lean from its name.
+fn lean_from(name: &str) -> Result<Lean, Failure> {
+    match name {
+        "deck" => Ok(Lean::Deck),
+        "balanced" => Ok(Lean::Balanced),
+        "settled" => Ok(Lean::Settled),
+        _ => {
+            let known = "\"deck\", \"balanced\" and \"settled\" are";
+            Err(Failure::input(&format!("lean = \"{name}\" is not known: {known}")).about("lean"))
+        }
     }
 }
 

@@ -50,6 +50,14 @@ impl Ride {
         column(py, &self.core.samples.grip_demand)
     }
 
+    /// Lean off the surface's normal, degrees, (n,), to the left positive: 0 all along with
+    /// lean="deck".
+    #[getter]
+    fn lean_deg<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
+        let degrees = self.core.samples.lean.iter().map(|lean| lean.to_degrees());
+        degrees.collect::<Vec<f64>>().into_pyarray(py)
+    }
+
     /// Time from the start, s, (n,).
     #[getter]
     fn time<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
@@ -184,6 +192,7 @@ impl Ride {
         dict.set_item("speed", self.speed(py))?;
         dict.set_item("normal_load", self.normal_load(py))?;
         dict.set_item("grip_demand", self.grip_demand(py))?;
+        dict.set_item("lean_deg", self.lean_deg(py))?;
         dict.set_item("tyres", self.tyres(py)?)?;
         dict.set_item("centre", self.centre(py)?)?;
         Ok(dict)

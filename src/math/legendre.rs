@@ -52,6 +52,11 @@ impl<const N: usize> Basis<N> {
         apply(&self.integrals, values)
     }
 
+    /// How much the value at node `node` counts in the integrals from 0 to each node.
+    pub fn integrals_by(&self, node: usize) -> &[f64; N] {
+        &self.integrals[node]
+    }
+
     /// The integral from 0 to 1: exact for a function of degree `2 N - 1`.
     pub fn whole(&self, values: &[f64; N]) -> f64 {
         dot(&self.rule.weights, values)

@@ -1,7 +1,6 @@
 //! From one line to the next.
 
 use super::error::RideError;
-use super::options::Lean;
 use super::result::Ride;
 use super::station::{Body, Station};
 use crate::air::Air;
@@ -29,5 +28,5 @@ pub(super) fn start_of(line: &Line, rider: &Rider) -> Station {
     let first = line.sections().next();
     let (piece, parameter) = first.map_or((0, 0.0), |first| (first.piece, first.from));
     let (frame, _) = line.at(piece, parameter);
-    Station::new(&frame, &Body::new(rider, Lean::Deck))
+    Station::new(&frame, &Body::new(rider))
 }

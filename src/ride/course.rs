@@ -1,20 +1,19 @@
 //! A whole ride: start, leg by leg, and what is said at the end.
 
 use super::brake::{Brake, Slowing};
+use super::conclude::Conclusion;
 use super::edge::Edge;
 use super::error::RideError;
 use super::events::Setting;
-use super::march::{March, Record, State};
-use super::options::RideOptions;
-use super::outcome::{Outcome, Slide, Slip, Warning};
+use super::march::{March, State};
+use super::options::{Lean, RideOptions};
+use super::outcome::{Outcome, Warning};
 use super::result::{Exit, Ride};
-use super::station::Station;
+use super::station::{Station, Up};
 use super::zones::{Leg, legs};
-use crate::geometry::{Frame, Turn, Uphill};
+use crate::geometry::Frame;
 use crate::math::roots;
 
-/// The contact force may miss the centre of mass by this much before the ride is warned of, radians.
-const LEAN_WARNED: f64 = 15.0 * std::f64::consts::PI / 180.0;
 /// A wanted speed is met when it is met to this, m/s.
 const SPEED_MET: f64 = 1e-6;
 /// Doublings of the deceleration before grip is taken to be what limits it.
@@ -38,8 +37,6 @@ impl<'a> Course<'a> {
         let energy = start.energy(options.speed);
         let state = State {
             sum: energy + self.setting.equation.g() * start.centre.z,
-            station: 0.0,
-            time: 0.0,
             at_rest: options.speed == 0.0,
             piece,
             parameter,
@@ -54,9 +51,17 @@ impl<'a> Course<'a> {
             }
             ending = self.leg(&mut march, leg, &mut warnings)?;
         }
-        let (state, mut record) = (march.state, march.record);
-        record.ledger.gravity = self.setting.equation.g() * start.centre.z;
-        Ok(self.conclude(state, record, ending, warnings))
+        let last = self.exit(march.state, march.record.station);
+        let conclusion = Conclusion {
+            line: self.setting.line,
+            lean: Lean::Deck,
+            grip: self.setting.equation.grip,
+            gravity: self.setting.equation.g() * (start.centre.z - last.centre.z),
+            ending,
+            last,
+            warnings,
+        };
+        Ok(conclusion.ride(march.record))
     }
 
     /// Whether a start from rest gets nowhere.
@@ -83,7 +88,7 @@ impl<'a> Course<'a> {
         let ending = march.ride(&leg.sections, asked)?;
         let speed = self.speed_after(march.state);
         if ending.is_none() && speed > wanted + SPEED_MET {
-            warnings.push(Warning::SpeedNotMet { station: march.state.station, wanted, speed });
+            warnings.push(Warning::SpeedNotMet { station: march.record.station, wanted, speed });
         }
         Ok(ending)
     }
@@ -142,52 +147,13 @@ impl<'a> Course<'a> {
         (frame, Station::new(&frame, &self.setting.body))
     }
 
-    fn conclude(
-        &self,
-        state: State,
-        record: Record,
-        ending: Option<Outcome>,
-        mut warnings: Vec<Warning>,
-    ) -> Ride {
-        let slip = record.slip.map(|(station, side)| Slip {
-            station,
-            slide: self.slide(side),
-            grip_needed: record.peak.demand.max(self.setting.equation.grip),
-        });
-        let outcome = ending.or(slip.map(Outcome::Slid)).unwrap_or(Outcome::Reached);
-        let last = self.exit(state);
-        let mut ledger = record.ledger;
-        ledger.gravity -= self.setting.equation.g() * last.centre.z;
-        ledger.end = last.energy;
-        if let Some(station) = record.limited {
-            warnings.push(Warning::BrakeLimited { station });
-        }
-        let angle = record.peak.demand.atan();
-        if angle > LEAN_WARNED {
-            warnings.push(Warning::LeanOwed { station: record.peak.station, angle });
-        }
-        let exit = outcome.reaches_end().then_some(last);
-        Ride { samples: record.samples, outcome, slip, exit, peak: record.peak, ledger, warnings }
-    }
-
-    /// Without grip the tyres go where the side load does not push them.
-    fn slide(&self, side: f64) -> Slide {
-        let goes = if side > 0.0 { Turn::Right } else { Turn::Left };
-        match (self.setting.line.uphill(), goes) {
-            (Uphill::To(up), goes) if up == goes => Slide::Up,
-            (Uphill::To(_), _) => Slide::Down,
-            (Uphill::Nowhere, Turn::Left) => Slide::Left,
-            (Uphill::Nowhere, Turn::Right) => Slide::Right,
-        }
-    }
-
     /// The rider where the march has come to.
-    fn exit(&self, state: State) -> Exit {
+    fn exit(&self, state: State, at: f64) -> Exit {
         let (frame, station) = self.place(state.piece, state.parameter);
-        let up = self.setting.body.lean.up(&frame);
+        let up = Up::square(&frame);
         let energy = state.sum - self.setting.equation.g() * station.centre.z;
         Exit {
-            frame: Frame { station: state.station, ..frame },
+            frame: Frame { station: at, ..frame },
             up: up.u,
             dup: up.du,
             speed: station.speed(energy),

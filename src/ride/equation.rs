@@ -11,10 +11,10 @@ use crate::rider::Rider;
 pub(super) struct Equation {
     pub(super) forces: Forces,
     calm: bool,
-    crr: f64,
+    pub(super) crr: f64,
     pub(super) grip: f64,
-    power: f64,
-    drive_limit: f64,
+    pub(super) power: f64,
+    pub(super) drive_limit: f64,
     /// Whether to stay on the branch that is linear in the energy: rolling also for negative loads.
     linear: bool,
 }

@@ -2,9 +2,9 @@
 
 use super::equation::{Equation, Loads};
 use super::panel::{BASIS, NODES, Panel};
+use super::resolved::{Moment, Resolved, polish};
 use super::station::{Body, Station};
 use crate::geometry::Line;
-use crate::math::roots::{self, End};
 
 /// What stays the same along a ride.
 #[derive(Debug, Clone, Copy)]
@@ -14,11 +14,30 @@ pub(super) struct Setting<'a> {
     pub(super) equation: Equation,
 }
 
-/// Everything at one place of a panel.
-pub(super) struct Moment {
-    pub(super) station: Station,
-    pub(super) energy: f64,
-    pub(super) loads: Loads,
+/// A panel ridden square to the surface, with all that acts on it.
+#[derive(Clone, Copy)]
+pub(super) struct Ridden<'a, 'b> {
+    pub(super) setting: &'a Setting<'b>,
+    pub(super) panel: &'a Panel<'b>,
+    pub(super) asked: f64,
+}
+
+impl Resolved for Ridden<'_, '_> {
+    fn metres(&self) -> &[f64; NODES] {
+        &self.panel.bed.metres
+    }
+
+    fn loads(&self) -> &[Loads; NODES] {
+        &self.panel.loads
+    }
+
+    fn seconds(&self) -> [f64; NODES] {
+        self.panel.pace().0
+    }
+
+    fn moment(&self, x: f64) -> Moment {
+        self.setting.at(self.panel, x, self.asked)
+    }
 }
 
 /// What ends a ride.
@@ -39,7 +58,14 @@ impl Setting<'_> {
         let station = Station::new(&frame, &self.body);
         let energy = panel.sum(x) - self.equation.g() * station.centre.z;
         let loads = self.equation.loads(&station, energy, asked);
-        Moment { station, energy, loads }
+        Moment {
+            tyres: station.tyres,
+            centre: station.centre,
+            speed: station.speed(energy),
+            lean: 0.0,
+            energy,
+            loads,
+        }
     }
 
     /// The first place where the hollow is too tight for the model, if any.
@@ -66,34 +92,4 @@ impl Setting<'_> {
             (a, b) => a.or(b),
         }
     }
-
-    /// The first place where the side load is more than grip gives, if any.
-    pub(super) fn slip(&self, panel: &Panel, asked: f64) -> Option<f64> {
-        let grip = self.equation.grip;
-        if grip.is_infinite() {
-            return None;
-        }
-        let first = |sign: f64| {
-            let spare = move |loads: &Loads| grip * loads.normal - sign * loads.side;
-            BASIS
-                .first_not_positive(&panel.loads.each_ref().map(spare))
-                .map(|x| polish(x, |x| spare(&self.at(panel, x, asked).loads)))
-        };
-        match (first(1.0), first(-1.0)) {
-            (Some(a), Some(b)) => Some(a.min(b)),
-            (a, b) => a.or(b),
-        }
-    }
-}
-
-/// The root of `f` near `x`, where one is; else `x` itself (a function that only touches zero, or starts below).
-fn polish(x: f64, mut f: impl FnMut(f64) -> f64) -> f64 {
-    for reach in [1e-9, 1e-7, 1e-5, 1e-3] {
-        let (low, high) = ((x - reach).max(0.0), (x + reach).min(1.0));
-        let ends = [End { x: low, f: f(low) }, End { x: high, f: f(high) }];
-        if ends[0].f > 0.0 && ends[1].f <= 0.0 {
-            return roots::between(&mut f, ends, 1e-14).unwrap_or(x);
-        }
-    }
-    x
 }

@@ -4,7 +4,6 @@ use super::carry::start_of;
 use super::equation::{Equation, Loads};
 use super::error::RideError;
 use super::hold::HoldSpeeds;
-use super::options::Lean;
 use super::panel::{BASIS, Bed, NODES, Pace, Panel, Span};
 use super::station::Body;
 use crate::air::Air;
@@ -88,7 +87,7 @@ pub(super) struct Bounds {
 impl Bounds {
     pub(super) fn of(line: &Line, rider: &Rider, air: &Air) -> Result<Self, RideError> {
         let equation = Equation::linear(rider, air);
-        let body = Body::new(rider, Lean::Deck);
+        let body = Body::new(rider);
         let start = start_of(line, rider);
         let height = equation.g() * start.centre.z;
         let mut sums = [height, height + UNIT];

@@ -1,13 +1,10 @@
 //! From panel to panel along a line, until it ends or the ride does.
 
-use super::equation::Loads;
 use super::error::RideError;
-use super::events::{Ending, Setting};
-use super::ledger::Ledger;
+use super::events::{Ending, Ridden, Setting};
 use super::outcome::Outcome;
-use super::panel::{BASIS, Bed, NODES, Pace, Panel, Span, stretch};
-use super::peak::Peak;
-use super::samples::{Samples, Stretch};
+use super::panel::{BASIS, Bed, Pace, Panel, Span, stretch};
+use super::record::Record;
 use crate::geometry::Section;
 use crate::math::legendre;
 
@@ -27,31 +24,15 @@ const SHORTEST_IN_TIME: f64 = 1e-11;
 pub(super) struct State {
     /// `E + g c_z`.
     pub(super) sum: f64,
-    pub(super) station: f64,
-    pub(super) time: f64,
     pub(super) at_rest: bool,
     /// The track's piece and parameter.
     pub(super) piece: usize,
     pub(super) parameter: f64,
 }
 
-/// What is remembered of a ride on the way.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Record {
-    pub(super) samples: Samples,
-    pub(super) ledger: Ledger,
-    pub(super) peak: Peak,
-    /// Where the tyres first slide, and the side load there.
-    pub(super) slip: Option<(f64, f64)>,
-    /// Where grip first limits the brake.
-    pub(super) limited: Option<f64>,
-}
-
 /// A ride under way.
 pub(super) struct March<'a> {
     pub(super) setting: Setting<'a>,
-    /// The spacing of samples; none for the exit only, without time.
-    pub(super) spacing: Option<f64>,
     pub(super) state: State,
     pub(super) record: Record,
     width: f64,
@@ -75,9 +56,8 @@ impl<'a> March<'a> {
     pub(super) fn new(setting: Setting<'a>, spacing: Option<f64>, state: State) -> Self {
         Self {
             setting,
-            spacing,
             state,
-            record: Record::default(),
+            record: Record::new(spacing),
             width: FIRST,
             looked_from: f64::NAN,
             tries: 0,
@@ -95,7 +75,7 @@ impl<'a> March<'a> {
             while from < section.to {
                 self.tries += 1;
                 if self.tries > MOST_TRIES {
-                    return Err(RideError::Unresolved { station: self.state.station });
+                    return Err(RideError::Unresolved { station: self.record.station });
                 }
                 let width = self.width.min(section.to - from);
                 let pace = if self.state.at_rest { Pace::FromRest } else { Pace::Even };
@@ -125,7 +105,7 @@ impl<'a> March<'a> {
         }
         self.check_hollow(&bed)?;
         let Some(panel) = Panel::solve(&bed, &self.setting.equation, self.state.sum, asked) else {
-            let station = self.state.station;
+            let station = self.record.station;
             return if is_shortest { Err(RideError::Unresolved { station }) } else { again(1e3) };
         };
         let rough = panel.roughness();
@@ -135,7 +115,7 @@ impl<'a> March<'a> {
         if let Some((ending, x)) = self.setting.ending(&panel, asked) {
             return Ok(self.finish(span, ending, x, asked));
         }
-        let (seconds, rough_time) = self.seconds(&panel);
+        let rough_time = self.rough_time(&panel);
         // Not a number where a speed is zero: too rough as well.
         let is_timed = rough_time <= 1.0;
         if !is_timed && span.width > SHORTEST_IN_TIME {
@@ -143,7 +123,7 @@ impl<'a> March<'a> {
                 .look_ahead(&panel)
                 .map_or_else(|| again(rough_time), |w| Ok(Step::Again(w)));
         }
-        self.accept(&panel, asked, seconds);
+        self.accept(&panel, asked);
         Ok(Step::Done(span.width * stretch(rough_bed.max(rough).max(rough_time))))
     }
 
@@ -170,7 +150,7 @@ impl<'a> March<'a> {
             Ending::Lift => Step::Over(Outcome::LeftSurface { station }),
         };
         if width <= SHORTEST_IN_TIME {
-            return over(self.state.station);
+            return over(self.record.station);
         }
         let pace = match (ending, span.pace) {
             (Ending::Lift, pace) => pace,
@@ -184,17 +164,16 @@ impl<'a> March<'a> {
         let Some(panel) = panel.filter(|panel| is_shortest || panel.roughness() <= 1.0) else {
             return Step::Again(0.5 * width);
         };
-        let (seconds, rough_time) = self.seconds(&panel);
-        if rough_time > 1.0 && !is_shortest {
+        if self.rough_time(&panel) > 1.0 && !is_shortest {
             return Step::Again(0.5 * width);
         }
-        self.accept(&panel, asked, seconds);
-        over(self.state.station)
+        self.accept(&panel, asked);
+        over(self.record.station)
     }
 
-    /// Seconds a unit of `x` (zeros where no time is kept), and how much too rough they are for the panel.
-    fn seconds(&self, panel: &Panel) -> ([f64; NODES], f64) {
-        if self.spacing.is_some() { panel.pace() } else { ([0.0; NODES], 0.0) }
+    /// How much too rough time is for the panel, where it is kept.
+    fn rough_time(&self, panel: &Panel) -> f64 {
+        self.record.spacing.map_or(0.0, |_| panel.pace().1)
     }
 
     fn check_hollow(&self, bed: &Bed) -> Result<(), RideError> {
@@ -204,52 +183,21 @@ impl<'a> March<'a> {
         let way = legendre::integral(&BASIS.coefficients(&bed.metres), x);
         let (frame, _) = self.setting.line.at(bed.span.piece, bed.span.parameter(x));
         Err(RideError::TooTight {
-            station: self.state.station + way,
+            station: self.record.station + way,
             radius: frame.normal_curvature().recip(),
             com_height: self.setting.body.com_height,
         })
     }
 
-    fn accept(&mut self, panel: &Panel, asked: f64, seconds: [f64; NODES]) {
-        self.remember(panel, asked);
-        if let Some(spacing) = self.spacing {
-            let State { station, time, .. } = self.state;
-            let stretch = Stretch { panel, asked, station, time, seconds, spacing };
-            self.record.samples.extend(&self.setting, &stretch);
-        }
+    fn accept(&mut self, panel: &Panel, asked: f64) {
+        let Setting { equation, .. } = self.setting;
+        let ridden = Ridden { setting: &self.setting, panel, asked };
+        self.record.take(&ridden, equation.grip, equation.g());
         self.state = State {
             sum: panel.end,
-            station: self.state.station + panel.bed.length,
-            time: self.state.time + legendre::integral(&seconds, 1.0),
             at_rest: false,
             piece: panel.bed.span.piece,
             parameter: panel.bed.span.parameter(1.0),
         };
-    }
-
-    fn remember(&mut self, panel: &Panel, asked: f64) {
-        let station = self.state.station;
-        let way = |x| station + legendre::integral(&BASIS.coefficients(&panel.bed.metres), x);
-        let record = &mut self.record;
-        let whole = |of: fn(&Loads) -> f64| {
-            let rates: [f64; NODES] =
-                std::array::from_fn(|i| of(&panel.loads[i]) * panel.bed.metres[i]);
-            BASIS.whole(&rates)
-        };
-        record.ledger.drag += whole(|loads| loads.drag);
-        record.ledger.rolling += whole(|loads| loads.rolling);
-        record.ledger.brake += whole(|loads| loads.brake);
-        record.ledger.pedal += whole(|loads| loads.pedal);
-        record.peak = record.peak.with(panel, station);
-        if record.slip.is_none()
-            && let Some(x) = self.setting.slip(panel, asked)
-        {
-            record.slip = Some((way(x), self.setting.at(panel, x, asked).loads.side));
-        }
-        if record.limited.is_none()
-            && let Some(i) = panel.loads.iter().position(|loads| loads.limited)
-        {
-            record.limited = Some(way(BASIS.rule.nodes[i]));
-        }
     }
 }

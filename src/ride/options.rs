@@ -13,9 +13,16 @@ const TOP_SPEED: f64 = 100.0;
 #[serde(rename_all = "lowercase")]
 #[non_exhaustive]
 pub enum Lean {
-    /// Square to what is under the tyres.
+    /// Square to what is under the tyres. The contact force then misses the centre of mass by the angle whose tangent is the
+    /// grip demand: soft on slow riders, and the side load goes through a roll moment that two tyres cannot give.
     #[default]
     Deck,
+    /// As balance asks: the contact force passes through the centre of mass at every station, and at the line's end
+    /// the rider does not swing across.
+    Balanced,
+    /// As balance asks, and settled by the line's end: there he leans as a point on the tyres' line would, so that a slow rider
+    /// nearly stands upright.
+    Settled,
 }
 
 /// How a line is ridden: entry speed, braking, pedalling, lean, and how much of the ride is kept.

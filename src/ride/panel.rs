@@ -13,13 +13,13 @@ pub(super) static BASIS: LazyLock<Basis<NODES>> = LazyLock::new(Basis::new);
 /// sums over the whole panel are of twice the order: good to rounding.
 ///
 /// Of the energy, relative to it.
-const ENERGY_TOLERANCE: f64 = 1e-10;
+pub(super) const ENERGY_TOLERANCE: f64 = 1e-10;
 /// Of arc length, relative to the panel's own.
-const LENGTH_TOLERANCE: f64 = 1e-10;
+pub(super) const LENGTH_TOLERANCE: f64 = 1e-10;
 /// Of time, relative to the panel's own: near rest, speeds are what rounding leaves of energies.
-const TIME_TOLERANCE: f64 = 1e-9;
+pub(super) const TIME_TOLERANCE: f64 = 1e-9;
 /// Of loads, where outcomes are looked for, m/s².
-const LOAD_TOLERANCE: f64 = 1e-6;
+pub(super) const LOAD_TOLERANCE: f64 = 1e-6;
 /// Fixed-point sweeps: each gains about two digits on a metre of line.
 const MOST_SWEEPS: usize = 25;
 
@@ -63,6 +63,30 @@ pub(super) struct Span {
 impl Span {
     pub(super) fn parameter(&self, x: f64) -> f64 {
         self.from + self.width * self.pace.place(x).0
+    }
+
+    /// The place from 0 to 1 at a parameter; the nearer end beyond the span.
+    pub(super) fn place(&self, parameter: f64) -> f64 {
+        let share = ((parameter - self.from) / self.width).clamp(0.0, 1.0);
+        match self.pace {
+            Pace::Even => share,
+            Pace::FromRest => share.sqrt(),
+            Pace::ToRest => 1.0 - (1.0 - share).sqrt(),
+        }
+    }
+
+    /// The two spans before and after the place in the middle.
+    pub(super) fn halves(&self) -> [Self; 2] {
+        let middle = self.parameter(0.5);
+        let (first, second) = match self.pace {
+            Pace::Even => (Pace::Even, Pace::Even),
+            Pace::FromRest => (Pace::FromRest, Pace::Even),
+            Pace::ToRest => (Pace::Even, Pace::ToRest),
+        };
+        [
+            Self { width: middle - self.from, pace: first, ..*self },
+            Self { from: middle, width: self.from + self.width - middle, pace: second, ..*self },
+        ]
     }
 }
 

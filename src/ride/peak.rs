@@ -1,7 +1,8 @@
 //! The hardest place of a ride for grip.
 
 use super::equation::Loads;
-use super::panel::{BASIS, NODES, Panel};
+use super::panel::{BASIS, NODES};
+use super::resolved::Resolved;
 use crate::math::legendre;
 use serde::{Deserialize, Serialize};
 
@@ -20,8 +21,9 @@ pub struct Peak {
 
 impl Peak {
     /// The peak with one more panel seen, which begins at `station`.
-    pub(super) fn with(self, panel: &Panel, station: f64) -> Self {
-        let demands = panel.loads.each_ref().map(Loads::demand);
+    pub(super) fn with(self, panel: &impl Resolved, station: f64) -> Self {
+        let loads = panel.loads();
+        let demands = loads.each_ref().map(Loads::demand);
         let mut best = 0;
         for i in 1..NODES {
             if demands[i] > demands[best] {
@@ -32,8 +34,8 @@ impl Peak {
         if !demands[best].is_finite() || 1.05 * demands[best] <= self.demand {
             return self;
         }
-        let normal = BASIS.coefficients(&panel.loads.each_ref().map(|loads| loads.normal));
-        let side = BASIS.coefficients(&panel.loads.each_ref().map(|loads| loads.side));
+        let normal = BASIS.coefficients(&loads.each_ref().map(|loads| loads.normal));
+        let side = BASIS.coefficients(&loads.each_ref().map(|loads| loads.side));
         let demand = |x: f64| legendre::value(&side, x).abs() / legendre::value(&normal, x);
         let node = |i: usize| BASIS.rule.nodes[i];
         let low = if best == 0 { 0.0 } else { node(best - 1) };
@@ -42,8 +44,7 @@ impl Peak {
         let mut peak = self;
         for x in [0.0, inner, 1.0] {
             if demand(x) > peak.demand {
-                let way = legendre::integral(&BASIS.coefficients(&panel.bed.metres), x);
-                peak = Self { demand: demand(x), station: station + way };
+                peak = Self { demand: demand(x), station: station + panel.way(x) };
             }
         }
         peak

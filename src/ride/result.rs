@@ -1,12 +1,13 @@
 //! A ride along a line, and what it says.
 
+use super::balance;
 use super::course::Course;
 use super::edge::{Bike, Edge};
 use super::equation::Equation;
 use super::error::RideError;
 use super::events::Setting;
 use super::ledger::Ledger;
-use super::options::RideOptions;
+use super::options::{Lean, RideOptions};
 use super::outcome::{Outcome, Slip, Warning};
 use super::peak::Peak;
 use super::samples::Samples;
@@ -82,8 +83,12 @@ impl Line {
     /// the centre of mass.
     pub fn ride(&self, rider: &Rider, air: &Air, options: &RideOptions) -> Result<Ride, RideError> {
         options.check()?;
-        let body = Body::new(rider, options.lean);
-        let setting = Setting { line: self, body, equation: Equation::new(rider, air, options) };
+        let (body, equation) = (Body::new(rider), Equation::new(rider, air, options));
+        // A centre of mass at the tyres is where it is, however the rider leans.
+        if options.lean != Lean::Deck && rider.com_height() > 0.0 {
+            return balance::ride(self, body, equation, options);
+        }
+        let setting = Setting { line: self, body, equation };
         Course::new(setting, &options.brake).ride(options)
     }
 }

@@ -1,7 +1,7 @@
 //! A ride station by station.
 
-use super::events::{Moment, Setting};
-use super::panel::{BASIS, NODES, Panel};
+use super::panel::{BASIS, NODES};
+use super::resolved::{Moment, Resolved};
 use crate::math::Vec3;
 use crate::math::legendre;
 use serde::{Deserialize, Serialize};
@@ -25,21 +25,12 @@ pub struct Samples {
     pub grip_demand: Vec<f64>,
     /// Seconds from the start.
     pub time: Vec<f64>,
+    /// Lean off the surface's normal, radians, to the left positive: 0 all along a `deck` ride.
+    pub lean: Vec<f64>,
     /// Where the tyres are, metres.
     pub tyres: Vec<Vec3>,
     /// Where the centre of mass is, metres.
     pub centre: Vec<Vec3>,
-}
-
-/// Where a panel begins, and how samples are spread over it.
-pub(super) struct Stretch<'a> {
-    pub(super) panel: &'a Panel<'a>,
-    pub(super) asked: f64,
-    pub(super) station: f64,
-    pub(super) time: f64,
-    /// Seconds a unit of `x`, as Legendre coefficients.
-    pub(super) seconds: [f64; NODES],
-    pub(super) spacing: f64,
 }
 
 impl Samples {
@@ -53,27 +44,33 @@ impl Samples {
         self.station.is_empty()
     }
 
-    /// Adds the samples of one panel; its first place only where the last sample says something else of it.
-    pub(super) fn extend(&mut self, setting: &Setting, stretch: &Stretch) {
-        let metres = &stretch.panel.bed.metres;
+    /// Adds the samples of one panel that begins at a station and a time, not farther apart than `spacing`; its first place
+    /// only where the last sample says something else of it. `seconds` a unit of `x` are Legendre coefficients.
+    pub(super) fn extend(
+        &mut self,
+        panel: &impl Resolved,
+        seconds: &[f64; NODES],
+        g: f64,
+        [station, time, spacing]: [f64; 3],
+    ) {
+        let metres = panel.metres();
         let way = BASIS.coefficients(metres);
         let fastest = metres.iter().fold(0.0, |most: f64, m| most.max(*m));
         // The ends of the polynomial lie beyond its outer nodes.
         let fastest = fastest.max(legendre::value(&way, 0.0)).max(legendre::value(&way, 1.0));
-        let count = (SLACK * fastest / stretch.spacing).ceil().max(1.0);
+        let count = (SLACK * fastest / spacing).ceil().max(1.0);
         let mut k = 0.0;
         while k <= count {
             let x = k / count;
-            let moment = setting.at(stretch.panel, x, stretch.asked);
-            let station = stretch.station + legendre::integral(&way, x);
-            let time = stretch.time + legendre::integral(&stretch.seconds, x);
-            self.push(setting.equation.g(), &moment, station, time, k == 0.0);
+            let station = station + legendre::integral(&way, x);
+            let time = time + legendre::integral(seconds, x);
+            self.push(g, &panel.moment(x), station, time, k == 0.0);
             k += 1.0;
         }
     }
 
     fn push(&mut self, g: f64, moment: &Moment, station: f64, time: f64, is_first: bool) {
-        let speed = moment.station.speed(moment.energy);
+        let speed = moment.speed;
         let normal_load = moment.loads.normal / g;
         let grip_demand = moment.loads.demand();
         if is_first && self.ends_with(speed, normal_load, grip_demand) {
@@ -84,8 +81,9 @@ impl Samples {
         self.normal_load.push(normal_load);
         self.grip_demand.push(grip_demand);
         self.time.push(time);
-        self.tyres.push(moment.station.tyres);
-        self.centre.push(moment.station.centre);
+        self.lean.push(moment.lean);
+        self.tyres.push(moment.tyres);
+        self.centre.push(moment.centre);
     }
 
     fn ends_with(&self, speed: f64, normal_load: f64, grip_demand: f64) -> bool {

@@ -1,7 +1,6 @@
-//! What the line gives the ride's energy equation at one station.
+//! What the line gives the ride's energy equation at one station, ridden square to the surface.
 
 use super::edge::Bike;
-use super::options::Lean;
 use crate::geometry::Frame;
 use crate::math::Vec3;
 use crate::rider::Rider;
@@ -11,16 +10,14 @@ use crate::rider::Rider;
 pub(super) struct Body {
     pub(super) com_height: f64,
     pub(super) rotating: f64,
-    pub(super) lean: Lean,
     pub(super) bike: Bike,
 }
 
 impl Body {
-    pub(super) fn new(rider: &Rider, lean: Lean) -> Self {
+    pub(super) fn new(rider: &Rider) -> Self {
         Self {
             com_height: rider.com_height(),
             rotating: rider.rotating_factor(),
-            lean,
             bike: Bike::of(rider),
         }
     }
@@ -33,11 +30,10 @@ pub(super) struct Up {
     ddu: Vec3,
 }
 
-impl Lean {
-    pub(super) fn up(self, frame: &Frame) -> Up {
-        match self {
-            Self::Deck => Up { u: frame.normal, du: frame.dnormal, ddu: frame.ddnormal },
-        }
+impl Up {
+    /// Square to the surface.
+    pub(super) fn square(frame: &Frame) -> Self {
+        Self { u: frame.normal, du: frame.dnormal, ddu: frame.ddnormal }
     }
 }
 
@@ -70,7 +66,7 @@ pub(super) struct Station {
 
 impl Station {
     pub(super) fn new(frame: &Frame, body: &Body) -> Self {
-        let up = body.lean.up(frame);
+        let up = Up::square(frame);
         let h = body.com_height;
         let dc = frame.tangent + up.du * h;
         let ddc = frame.curvature + up.ddu * h;
