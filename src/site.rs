@@ -9,6 +9,7 @@ mod error;
 mod interval;
 mod place;
 mod run_in;
+mod takeoff;
 
 pub use bounds::{Bounds, Obstacle};
 pub use class::RiderClass;
@@ -19,13 +20,13 @@ pub use error::SiteError;
 pub use interval::Interval;
 pub use place::{Mark, Wind};
 pub use run_in::RunIn;
+pub use takeoff::Takeoff;
 
 use crate::air::Air;
 use crate::earth::{Barrow, Soil};
-use crate::feature::Wall;
 use crate::ground::Ground;
 use crate::math::Vec3;
-use crate::math::range::{positive, within};
+use crate::math::range::positive;
 use serde::{Deserialize, Serialize};
 
 /// A site, values only: all that is known about the place and who rides there.
@@ -48,11 +49,12 @@ pub struct Site {
     pub marks: Vec<Mark>,
     /// Points of the ground as surveyed; the ground is triangulated between them.
     pub survey: Vec<Vec3>,
-    /// The run-in down to the wall.
+    /// The run-in down to the takeoff.
     pub run_in: RunIn,
-    /// The wall that is ridden and left.
-    pub wall: Wall,
-    /// How far up the panel from its foot the tyres come onto it, m, within its width.
+    /// What is ridden and left.
+    pub takeoff: Takeoff,
+    /// How far up the panel from its foot the tyres come onto a wall, m, within its width; 0 for a lip or a drop, whose
+    /// lines keep their place across.
     pub enter: f64,
     /// Who rides here; the weights add up to 1.
     pub classes: Vec<RiderClass>,
@@ -76,7 +78,7 @@ impl Site {
         }
         error::check_names("mark", self.marks.iter().map(|mark| mark.name.as_str()))?;
         self.marks.iter().try_for_each(Mark::check)?;
-        within("enter", self.enter, 0.0, self.wall.width())?;
+        self.takeoff.check_enter(self.enter)?;
         self.check_classes()?;
         positive("barrow_count", f64::from(self.barrow_count))?;
         self.landing.check()?;
@@ -89,9 +91,9 @@ impl Site {
             return Err(SiteError::NoClasses);
         }
         error::check_names("class", self.classes.iter().map(|class| class.name.as_str()))?;
-        let (run_in, panel) = (self.run_in.level_length(), self.wall.width());
+        let run_in = self.run_in.level_length();
         for class in &self.classes {
-            class.check(run_in, panel)?;
+            class.check(run_in, &self.takeoff)?;
         }
         error::check_weights(self.classes.iter().map(|class| class.weight))
     }

@@ -80,7 +80,7 @@ impl Chance<'_> {
         let bounds = &self.site.landing;
         let toe: Vec<Vec2> = built.toe().iter().map(Vec3::xy).collect();
         let clear = |at: &Vec2, radius: f64| toe.iter().all(|p| (p - at).norm() > radius);
-        let [from, to] = [0.0, self.site.wall.width()].map(|q| self.site.wall.edge(q).xy());
+        let [from, to] = self.site.takeoff.edge_ends().map(|end| end.xy());
         (0..=10).all(|i| clear(&from.lerp(&to, f64::from(i) / 10.0), bounds.edge_clearance))
             && bounds.obstacles.iter().all(|o| clear(&o.position, o.radius))
     }

@@ -51,7 +51,7 @@ fn a_fit_says_what_it_takes_and_keeps_its_bounds() {
 /// Whether a landing stays within the site's bounds: toe clear of edge and obstacles.
 fn keeps(site: &Site, built: &BuiltLanding) -> bool {
     let bounds = &site.landing;
-    let edge = [0.0, site.wall.width()].map(|q| site.wall.edge(q).xy());
+    let edge = site.takeoff.edge_ends().map(|end| end.xy());
     let toe: Vec<Vec2> = built.toe().iter().map(Vec3::xy).collect();
     let dense = toe.iter().zip(toe.iter().cycle().skip(1));
     let dense: Vec<Vec2> =

@@ -150,8 +150,46 @@ fn a_key_that_is_missing_is_told_with_what_it_says() {
     let wall = text_of(SITE).lines().position(|line| line == "[wall]").unwrap() + 1;
     let wanted = ["[wall] lacks `width`", "The width of the panel"];
     check_at(SITE, "width = 2.4\n", "", Some(wall), &wanted);
-    check_at(SITE, "[ride]\nenter = 0.3\n", "", None, &["lacks `ride`"]);
+    check_at(SITE, "[ride]\nenter = 0.3\n", "", Some(wall), &["[ride]", "`enter`"]);
+    let riders = text_of(SITE).lines().position(|line| line == "[[riders]]").unwrap() + 1;
+    let leave = "leave = { low = 0.55, mode = 0.8, high = 1.1 }\n";
+    check_at(SITE, leave, "", Some(riders), &["riders[0]", "lacks `leave`"]);
     check(SITE, "version = 1", "version = 2", &["version = 2", "reads version 1"]);
+}
+
+/// The demo's wall and how it is ridden, from one heading to the next.
+fn wall_tables() -> &'static str {
+    let text = text_of(SITE);
+    let end = text.find("# Three classes").unwrap();
+    &text[text.find("[wall]").unwrap()..end]
+}
+
+#[test]
+fn a_takeoff_that_is_missing_or_one_too_many_is_told() {
+    let wall = wall_tables();
+    let drop = "[drop]\nlength = 2.0\nwidth = 1.2\nposition = [0, 0, 0]\nheading_deg = 10\n\n";
+    check_at(SITE, wall, "", None, &["expected one table [wall], [lip] or [drop]"]);
+    let both = told(SITE, &text_of(SITE).replacen(wall, &format!("{wall}{drop}"), 1));
+    assert!(both.contains("drop: expected only one of [wall], [lip] and [drop]"), "{both}");
+    let ridden = format!("{drop}[ride]\nenter = 0.3\n");
+    let told = |text: &str| told(SITE, &text_of(SITE).replacen(wall, text, 1));
+    assert!(told(&ridden).contains("ride: expected no table [ride]"), "{}", told(&ridden));
+    // The demo's riders leave higher up than half a drop's width.
+    assert!(told(drop).contains("riders[0].leave"), "{}", told(drop));
+    let lip = "[lip]\nradius = 0.2\nend_angle_deg = 30\nwidth = 9\nposition = [0, 0, 0]\nheading_deg = 10\n";
+    assert!(told(lip).contains("lip: a hollow of radius = 0.2 m"), "{}", told(lip));
+    let vague = lip.replace("radius = 0.2", "");
+    assert!(told(&vague).contains("lip: expected radius and end_angle_deg"), "{}", told(&vague));
+    let past = lip.replace("end_angle_deg = 30", "end_angle_deg = 95");
+    assert!(told(&past).contains("lip.end_angle_deg = 95"), "{}", told(&past));
+    let pieces = lip.replace(
+        "radius = 0.2\nend_angle_deg = 30",
+        "pieces = [{ radius = 3, sweep_deg = 20, bend = \"left\" }]",
+    );
+    assert!(told(&pieces).contains("lip.pieces[0].bend = \"left\""), "{}", told(&pieces));
+    let pieces =
+        lip.replace("radius = 0.2\nend_angle_deg = 30", "pieces = [{ radius = 3, sweep = 20 }]");
+    assert!(told(&pieces).contains("write `sweep_deg`"), "{}", told(&pieces));
 }
 
 #[test]

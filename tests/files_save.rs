@@ -2,13 +2,13 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use loamline::earth::Spread;
-use loamline::feature::{Bank, Wall};
+use loamline::feature::{Bank, Drop, Lip, Wall};
 use loamline::files::{demo_site, load_site, save_site, site_schema, write_stakes};
-use loamline::geometry::{Piece, Plan, Turn};
+use loamline::geometry::{Bend, Piece, Plan, Turn, VerticalCurve};
 use loamline::ground::{BuiltLanding, Landing};
-use loamline::math::Vec2;
+use loamline::math::{Vec2, Vec3};
 use loamline::rider::{Absorber, Inertia};
-use loamline::site::{Dist, Site};
+use loamline::site::{Dist, Site, Takeoff};
 use std::fs;
 use std::path::Path;
 
@@ -40,7 +40,7 @@ fn unlike_the_demo() -> Site {
     let plan = Plan::new(pieces, Turn::Left).unwrap();
     let rows = [(0.0, deg(20.1)), (4.0, deg(40.0)), (12.0, deg(66.6))];
     let wall = Wall::new(plan, Bank::stations(&rows).unwrap(), 2.6).unwrap();
-    site.wall = wall.with_end_skew(deg(-7.3)).unwrap().with_hollow(7.25).unwrap();
+    site.takeoff = wall.with_end_skew(deg(-7.3)).unwrap().with_hollow(7.25).unwrap().into();
     site.wind = None;
     let air = site.air.with_wind([1.5, -0.3, 0.0].into()).unwrap();
     site.air = air.with_density(1.19).unwrap().with_gravity(9.81).unwrap();
@@ -66,6 +66,44 @@ fn a_site_comes_back_as_it_was() {
     assert_eq!(there_and_back(&demo), demo);
     let other = unlike_the_demo();
     assert_eq!(there_and_back(&other), other);
+}
+
+/// The demo with another takeoff, given as `takeoff` says in degrees.
+fn with_takeoff(takeoff: impl Into<Takeoff>) -> Site {
+    let mut site = demo_site().unwrap();
+    site.takeoff = takeoff.into();
+    site.enter = 0.0;
+    for class in &mut site.classes {
+        class.leave = Dist::Uniform { low: -0.25, high: 0.3 };
+    }
+    site
+}
+
+#[test]
+fn a_site_with_a_lip_or_a_drop_comes_back_as_it_was() {
+    let deg = f64::to_radians;
+    let place = |x: f64| Vec3::new(x, -0.6, 0.05);
+    let arc = VerticalCurve::arc(0.0, 5.2, deg(23.3)).unwrap();
+    let arc = Lip::new(arc, 1.6).unwrap().placed(place(-2.1), deg(14.2)).unwrap();
+    let pieces = vec![
+        (Bend::Up, Piece::Clothoid { length: 1.1, radius_start: f64::INFINITY, radius_end: 4.5 }),
+        (Bend::Up, Piece::Arc { radius: 4.5, angle: deg(13.7) }),
+        (Bend::Up, Piece::Straight { length: 0.4 }),
+        (Bend::Down, Piece::Arc { radius: 8.0, angle: deg(1.3) }),
+    ];
+    let shaped = Lip::new(VerticalCurve::new(-0.07, pieces).unwrap(), 1.8).unwrap();
+    let shaped = shaped.with_hip(deg(-21.1)).unwrap().with_end_skew(deg(9.4)).unwrap();
+    let drop = Drop::new(2.4, 1.2, -0.03).unwrap().placed(place(-2.0), deg(14.2)).unwrap();
+    for takeoff in [
+        Takeoff::from(arc.clone()),
+        arc.with_tilt(deg(5.5), deg(5.5)).unwrap().into(),
+        shaped.with_tilt(deg(0.0), deg(12.3)).unwrap().into(),
+        drop.clone().into(),
+        drop.with_end_skew(deg(-31.0)).unwrap().into(),
+    ] {
+        let site = with_takeoff(takeoff);
+        assert_eq!(there_and_back(&site), site);
+    }
 }
 
 #[test]

@@ -65,9 +65,9 @@ fn an_unknown_class_is_told_the_known_ones() {
 fn the_run_in_ends_where_the_wall_begins() {
     let mut site = hillside().unwrap();
     let position = Vec3::new(3.0, -2.0, 1.0);
-    site.wall = site.wall.placed(position, 0.7).unwrap();
+    site.takeoff = site.takeoff.as_wall().unwrap().clone().placed(position, 0.7).unwrap().into();
     let run_in = site.run_in(17.0).unwrap();
-    let (end, entry) = (run_in.frame(run_in.length()), site.wall_line(1.5).unwrap().frame(0.0));
+    let (end, entry) = (run_in.frame(run_in.length()), site.takeoff_line(1.5).unwrap().frame(0.0));
     assert_relative_eq!(end.position, entry.position, epsilon = 1e-12);
     let across = end.tangent.x * entry.tangent.y - end.tangent.y * entry.tangent.x;
     assert!(across.abs() < 1e-12);

@@ -2379,10 +2379,14 @@ class RiderClass:
         """Where they start: level distance up the hill from the run-in's end, m."""
     @property
     def leave(self) -> dict[str, float]:
-        """How far up the panel they leave at the middle rider's entry speed, m."""
+        """Where they leave the edge at the middle rider's entry speed, m: up a wall's panel, or to the
+        left of the middle of a lip or a drop.
+        """
     @property
     def leave_per_speed(self) -> float:
-        """How much farther up they leave for each m/s of entry speed above that, m per m/s."""
+        """How much farther up, or to the left, they leave for each m/s of entry speed above that, m per
+        m/s.
+        """
     @property
     def pop(self) -> dict[str, float]:
         """Push off at the edge, m/s; negative soaks it up."""
@@ -2448,29 +2452,30 @@ class Site:
             InputError: a start mark off the run-in.
         """
     def ride(self, start: float, leave: float, who: str) -> Ride:
-        """How the middle rider of a class rides the wall, from rest at a start mark.
+        """How the middle rider of a class rides the takeoff, from rest at a start mark.
 
         Args:
             start: level distance up the hill from the run-in's end, m.
-            leave: how far up the panel he leaves, m.
+            leave: where he leaves the edge, m: up a wall's panel; or to the left of the middle of a
+                lip or a drop.
             who: the class's name.
 
         Returns:
-            Ride: on the wall, or down the run-in where he does not come farther.
+            Ride: on the takeoff, or down the run-in where he does not come farther.
 
         Raises:
-            InputError: a class, start or height that there is not.
+            InputError: a class, start or place that there is not.
         """
     def descend(self, start: float, leave: float, who: str) -> tuple[Ride, Ride | None]:
-        """Both rides of `ride`: down the run-in, and on the wall (None where he does not come there).
+        """Both rides of `ride`: down the run-in, and on the takeoff (None where he does not come there).
 
         Args:
             start: level distance up the hill from the run-in's end, m.
-            leave: how far up the panel he leaves, m.
+            leave: where he leaves the edge, m, as in `ride`.
             who: the class's name.
 
         Raises:
-            InputError: a class, start or height that there is not.
+            InputError: a class, start or place that there is not.
         """
     def passes(
         self,
@@ -2530,17 +2535,20 @@ class Site:
     @property
     def profile(self) -> Profile:
         """The run-in's profile, as given; only differences count: its end lies where the tyres come
-        onto the wall.
+        onto the takeoff.
 
         Raises:
             InputError: points that make no profile.
         """
     @property
-    def wall(self) -> Wall:
-        """The wall that is ridden and left."""
+    def takeoff(self) -> Wall | Lip | Drop:
+        """What is ridden and left: a `Wall`, `Lip` or `Drop`."""
+    @property
+    def wall(self) -> Wall | None:
+        """The wall that is ridden and left; None where the takeoff is another."""
     @property
     def enter(self) -> float:
-        """How far up the panel from its foot the tyres come onto it, m."""
+        """How far up the panel from its foot the tyres come onto a wall, m; 0 on a lip or a drop."""
     @property
     def classes(self) -> list[RiderClass]:
         """Who rides here."""

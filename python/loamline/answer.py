@@ -64,8 +64,8 @@ def who_stays(rows: list[Row]) -> str | None:
         return None
     return (
         f"{_hundred(stay)} of 100 riders do not leave the edge{_mostly(rows, _stayers)}: "
-        "they stall, slide or leave the wall early. "
-        "See to the run-in or the wall before the landing."
+        "they stall, slide or lift off early. "
+        "See to the run-in or the takeoff before the landing."
     )
 
 
@@ -90,7 +90,7 @@ def slope_words(slope_deg: float) -> str:
 
 def edge_to_crest(plan: Plan) -> float:
     """Returns the level distance from the edge's middle to the crest line, in metres."""
-    return -edge_offset(Heading.of_landing(plan.landing), plan.site.wall)
+    return -edge_offset(Heading.of_landing(plan.landing), plan.site.takeoff)
 
 
 def crest_stake(plan: Plan) -> Stake:

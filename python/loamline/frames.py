@@ -29,11 +29,11 @@ class Heading:
         return cls(float(x), float(y), float(np.radians(landing.heading_deg)))
 
     @classmethod
-    def of_passes(cls, passes: Any, wall: Any) -> Heading:
+    def of_passes(cls, passes: Any, takeoff: Any) -> Heading:
         """Returns the frame of the mean flight: origin at the edge's foot, along the launches."""
         left = np.isfinite(passes.launch_velocity[:, 0])
         vx, vy = np.mean(passes.launch_velocity[left, :2], axis=0) if left.any() else (1.0, 0.0)
-        foot = wall.edge(0.0)
+        foot = takeoff.mesh(2, 2)[-1, 0]
         return cls(float(foot[0]), float(foot[1]), float(np.arctan2(vy, vx)))
 
     def along(self, points: Any) -> Array:
@@ -63,9 +63,9 @@ def deck_outline(landing: Any) -> Array:
     return np.column_stack(Heading.of_landing(landing).place(along, across))
 
 
-def edge_offset(frame: Heading, wall: Any) -> float:
+def edge_offset(frame: Heading, takeoff: Any) -> float:
     """Returns how far the edge's middle lies along the frame, in metres (before it: negative)."""
-    return float(frame.along(wall.edge(wall.width / 2.0)))
+    return float(frame.along(takeoff.mesh(2, 3)[-1, 1]))
 
 
 def lattice_heights(ground: Any, x: Array, y: Array) -> Array:

@@ -23,11 +23,11 @@ MODELS = (
         "Below 11 km; dry air; steady wind, no gusts.",
     ),
     Model(
-        "Speed down the hill and on the wall",
+        "Speed down the hill and over the takeoff",
         "Energy of one rigid rider and bike along the tyres' line: gravity, air drag, rolling, "
         "brakes. The rider stands square to the surface (deck lean).",
         "Newton's laws for a mass on a given line",
-        "No pumping, no steering, one normal for both wheels, a stiff wall. A rider who leans by "
+        "No pumping, no steering, one normal for both wheels, a stiff takeoff. A rider who leans by "
         "balance lands harder off a steepening wall, more so when slow.",
     ),
     Model(

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from .frames import Heading
+from .takeoffs import feet
 
 if TYPE_CHECKING:
     from .frames import Array, Point
@@ -132,11 +133,10 @@ def _toe(ground: Any, built: Any, frame: Heading, start: Point, direction: Point
 
 
 def _marks(site: Any) -> dict[str, Array]:
-    """Returns the marks to tape from; the feet of edge and wall stand in for missing ones."""
+    """Returns the marks to tape from; places on the takeoff stand in for missing ones."""
     marks = {name: np.asarray(place, dtype=float) for name, place in site.marks.items()}
     if len(marks) < 2:
-        marks["edge foot"] = np.asarray(site.wall.edge(0.0), dtype=float)
-        marks["wall foot"] = np.asarray(site.wall.mesh(2, 2)[0, 0], dtype=float)
+        marks |= feet(site.takeoff)
     return marks
 
 

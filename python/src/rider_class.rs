@@ -39,13 +39,15 @@ impl RiderClass {
         dist(py, &self.core.start)
     }
 
-    /// How far up the panel they leave at the middle rider's entry speed, m.
+    /// Where they leave the edge at the middle rider's entry speed, m: up a wall's panel, or to the
+    /// left of the middle of a lip or a drop.
     #[getter]
     fn leave<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
         dist(py, &self.core.leave)
     }
 
-    /// How much farther up they leave for each m/s of entry speed above that, m per m/s.
+    /// How much farther up, or to the left, they leave for each m/s of entry speed above that, m per
+    /// m/s.
     #[getter]
     fn leave_per_speed(&self) -> f64 {
         self.core.leave_per_speed

@@ -3,9 +3,11 @@
 use crate::air::Air;
 use crate::arrays::{self, vector};
 use crate::earth_soil::Soil;
+use crate::drop::Drop;
 use crate::errors::Failure;
 use crate::ground::Ground;
 use crate::line::{Line, Recipe};
+use crate::lip::Lip;
 use crate::passes::{Passes, Recipe as PassesRecipe};
 use crate::pickle::{Pickled as _, Reduced, pickled, reduce};
 use crate::profile::Profile;
@@ -16,7 +18,7 @@ use crate::wall::Wall;
 use crate::watch;
 use loamline::earth::Loads;
 use loamline::files;
-use loamline::site::{Descent, Site as Core};
+use loamline::site::{Descent, Site as Core, Takeoff};
 use numpy::PyArray2;
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
@@ -123,7 +125,7 @@ impl Site {
     }
 
     /// The run-in's profile, as given; only differences count: its end lies where the tyres come
-    /// onto the wall.
+    /// onto the takeoff.
     ///
     /// Raises:
     ///     InputError: points that make no profile.
@@ -133,13 +135,27 @@ impl Site {
         Profile::plain(run_in.distance, run_in.height, run_in.corner_radius)
     }
 
-    /// The wall that is ridden and left.
+    /// What is ridden and left: a `Wall`, `Lip` or `Drop`.
     #[getter]
-    fn wall(&self) -> Wall {
-        Wall { core: self.core.wall.clone() }
+    fn takeoff<'py>(&self, py: Python<'py>) -> Result<Bound<'py, PyAny>, Failure> {
+        Ok(match &self.core.takeoff {
+            Takeoff::Wall(core) => Bound::new(py, Wall { core: core.clone() })?.into_any(),
+            Takeoff::Lip(core) => Bound::new(py, Lip { core: core.clone() })?.into_any(),
+            Takeoff::Drop(core) => Bound::new(py, Drop { core: core.clone() })?.into_any(),
+            other => {
+                let message = format!("no class for a takeoff of kind {}", other.name());
+                return Err(Failure::input(&message));
+            }
+        })
     }
 
-    /// How far up the panel from its foot the tyres come onto it, m.
+    /// The wall that is ridden and left; None where the takeoff is another.
+    #[getter]
+    fn wall(&self) -> Option<Wall> {
+        self.core.takeoff.as_wall().map(|core| Wall { core: core.clone() })
+    }
+
+    /// How far up the panel from its foot the tyres come onto a wall, m; 0 on a lip or a drop.
     #[getter]
     fn enter(&self) -> f64 {
         self.core.enter
@@ -223,32 +239,33 @@ impl Site {
         Line::from_core(Recipe::Site(Box::new(self.core.clone()), start))
     }
 
-    /// How the middle rider of a class rides the wall, from rest at a start mark.
+    /// How the middle rider of a class rides the takeoff, from rest at a start mark.
     ///
     /// Args:
     ///     start: level distance up the hill from the run-in's end, m.
-    ///     leave: how far up the panel he leaves, m.
+    ///     leave: where he leaves the edge, m: up a wall's panel; or to the left of the middle of a
+    ///         lip or a drop.
     ///     who: the class's name.
     ///
     /// Returns:
-    ///     Ride: on the wall, or down the run-in where he does not come farther.
+    ///     Ride: on the takeoff, or down the run-in where he does not come farther.
     ///
     /// Raises:
-    ///     InputError: a class, start or height that there is not.
+    ///     InputError: a class, start or place that there is not.
     fn ride(&self, py: Python<'_>, start: f64, leave: f64, who: &str) -> Result<Ride, Failure> {
         let descent = self.descent(py, start, leave, who)?;
         Ok(Ride { core: descent.wall.unwrap_or(descent.run_in) })
     }
 
-    /// Both rides of `ride`: down the run-in, and on the wall (None where he does not come there).
+    /// Both rides of `ride`: down the run-in, and on the takeoff (None where he does not come there).
     ///
     /// Args:
     ///     start: level distance up the hill from the run-in's end, m.
-    ///     leave: how far up the panel he leaves, m.
+    ///     leave: where he leaves the edge, m, as in `ride`.
     ///     who: the class's name.
     ///
     /// Raises:
-    ///     InputError: a class, start or height that there is not.
+    ///     InputError: a class, start or place that there is not.
     fn descend(
         &self,
         py: Python<'_>,

@@ -64,7 +64,7 @@ impl<'a> Plot<'a> {
             ground.height(at.x, at.y).unwrap_or(f64::NAN)
         };
         let heights: Vec<f64> = (0..counts[0] * counts[1]).map(height).collect();
-        let edge = [0.0, site.wall.width()].map(|q| site.wall.edge(q).xy());
+        let edge = site.takeoff.edge_ends().map(|end| end.xy());
         Self { bounds: &site.landing, ground, low, cell, counts, heights, edge }
     }
 

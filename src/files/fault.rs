@@ -75,6 +75,10 @@ impl Fault {
             SiteError::Survey(error) => Self::unfit("survey.points", error.to_string()),
             SiteError::RunIn(error) => Self::unfit("run_in", error.to_string()),
             SiteError::Wall(error) => Self::unfit("wall", error.to_string()),
+            SiteError::Ramp(error) => {
+                let table = if file.lip.is_some() { "lip" } else { "drop" };
+                Self::unfit(table, error.to_string())
+            }
             other => Self::unfit("site", other.to_string()),
         }
     }

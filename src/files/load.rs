@@ -60,7 +60,7 @@ impl<R: Fn(&Path) -> Result<String, FileError>> Beside<'_, '_, R> {
     }
 }
 
-/// Whether the values make a site, its points a ground, and its run-in meets its wall.
+/// Whether the values make a site, its points a ground, and its run-in meets its takeoff.
 fn check(site: &Site) -> Result<(), SiteError> {
     site.check()?;
     site.ground()?;

@@ -41,6 +41,10 @@ quantity! {
     Sweep: "exclusiveMinimum" = 0, "maximum" = 720, "x-unit" = "degrees";
     /// The angle of a panel from level.
     Bank: "minimum" = 0, "maximum" = 90, "x-unit" = "degrees";
+    /// A place on the edge of a takeoff.
+    EdgePlace: "x-unit" = "metres";
+    /// The angle of a lip from level at its edge, uphill positive.
+    EdgeAngle: "minimum" = -90, "maximum" = 90, "x-unit" = "degrees";
     /// An angle to either side.
     Skew: "minimum" = -60, "maximum" = 60, "x-unit" = "degrees";
     /// The angle of earth from level.

@@ -9,18 +9,26 @@ use serde::{Deserialize, Serialize};
 
 use absorber::Absorber;
 use air::Air;
+use deck::Drop;
 use landing::Landing;
+use lip::Lip;
+use piece::Piece;
 use riders::Riders;
 use soil::{Barrows, Soil};
 use spread::Value;
+use takeoff::Tables;
 use wall::Wall;
 
 mod absorber;
 mod air;
+mod deck;
 mod landing;
+mod lip;
+mod piece;
 mod riders;
 mod soil;
 mod spread;
+mod takeoff;
 mod wall;
 
 /// The version of the format that this release reads and writes.
@@ -47,12 +55,20 @@ pub(super) struct SiteFile {
     pub(super) marks: Vec<Mark>,
     /// The ground as surveyed.
     pub(super) survey: Survey,
-    /// The run-in from the hill to the wall.
+    /// The run-in from the hill to the takeoff.
     pub(super) run_in: RunIn,
-    /// The wall that is ridden and left.
-    pub(super) wall: Wall,
-    /// How the wall is ridden.
-    pub(super) ride: Ride,
+    /// The wall that is ridden and left; or give `lip` or `drop`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) wall: Option<Wall>,
+    /// The lip that is ridden and left.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) lip: Option<Lip>,
+    /// The drop that is ridden and left.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) drop: Option<Drop>,
+    /// How a wall is ridden; only with a wall.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) ride: Option<Ride>,
     /// The classes of riders who come down the hill; their weights add up to 1.
     #[schemars(length(min = 1))]
     pub(super) riders: Vec<Riders>,
@@ -102,7 +118,8 @@ pub(super) struct Survey {
 #[serde(deny_unknown_fields)]
 pub(super) struct RunIn {
     /// The table of the profile, header `distance,height`, relative to the site file's folder: level distance along the
-    /// travel and height, from the top to the wall. Only differences of height count: the end is set at the wall's entry.
+    /// travel and height, from the top to the takeoff. Only differences of height count: the end is set where the tyres come
+    /// onto it.
     pub(super) profile: String,
     /// The radius that rounds straight pieces between the points; a smooth curve through them where it is not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -124,6 +141,7 @@ impl SiteFile {
             name: mark.name.clone(),
             position: <[f64; 3]>::from(mark.position).map(Metres),
         };
+        let takeoff = Tables::of(site);
         Self {
             version: VERSION,
             site: Head {
@@ -138,8 +156,10 @@ impl SiteFile {
                 profile: profile.into(),
                 corner_radius: site.run_in.corner_radius.map(Length),
             },
-            wall: Wall::of(&site.wall),
-            ride: Ride { enter: Reach(site.enter) },
+            wall: takeoff.wall,
+            lip: takeoff.lip,
+            drop: takeoff.drop,
+            ride: takeoff.ride,
             riders: site.classes.iter().map(Riders::of).collect(),
             soil: Soil::of(&site.soil),
             barrows: Barrows::of(site.barrow, site.barrow_count),
@@ -157,9 +177,11 @@ impl SiteFile {
             name: mark.name.clone(),
             position: Vec3::from(mark.position.map(f64::from)),
         };
+        let (takeoff, enter) = self.takeoff()?;
         let class = |(at, riders): (usize, &Riders)| {
-            riders.class().map_err(|fault| fault.within(&format!("riders[{at}]")))
+            riders.class(&takeoff).map_err(|fault| fault.within(&format!("riders[{at}]")))
         };
+        let classes = self.riders.iter().enumerate().map(class).collect::<Result<_, _>>()?;
         let (air, wind) = self.air.air().map_err(|fault| fault.within("air"))?;
         let corner_radius = self.run_in.corner_radius.map(f64::from);
         Ok(Site {
@@ -171,9 +193,9 @@ impl SiteFile {
             marks: self.marks.iter().map(mark).collect(),
             survey,
             run_in: site::RunIn { distance, height, corner_radius },
-            wall: self.wall.wall().map_err(|fault| fault.within("wall"))?,
-            enter: self.ride.enter.0,
-            classes: self.riders.iter().enumerate().map(class).collect::<Result<_, _>>()?,
+            takeoff,
+            enter,
+            classes,
             soil: self.soil.soil().map_err(|fault| fault.within("soil"))?,
             barrow: self.barrows.barrow().map_err(|fault| fault.within("barrows"))?,
             barrow_count: self.barrows.count,

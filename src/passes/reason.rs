@@ -121,7 +121,7 @@ impl fmt::Display for Reason {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let part = match self.part {
             Part::RunIn => "run-in",
-            Part::Wall => "wall",
+            Part::Wall => "takeoff",
         };
         write!(f, "{} of class \"{}\" {} on the {part}", self.count, self.class, self.kind)?;
         if let Some(Interval { low, high }) = self.stations {

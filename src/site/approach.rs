@@ -1,4 +1,4 @@
-//! The way from the hill onto the wall.
+//! The way from the hill onto the takeoff.
 
 use super::{RunIn, Site, SiteError};
 use crate::geometry::{Line, Profile};
@@ -15,10 +15,10 @@ impl RunIn {
 }
 
 impl Site {
-    /// The run-in's profile where it lies: it ends where the tyres come onto the wall, heading as
-    /// the wall's foot does there.
+    /// The run-in's profile where it lies: it ends where the tyres come onto the takeoff (the middle of a lip or a drop),
+    /// heading as they do there.
     pub fn run_in_profile(&self) -> Result<Profile, SiteError> {
-        let entry = self.wall.line(self.enter, self.enter)?.frame(0.0);
+        let entry = self.takeoff.entry(self.enter)?.frame(0.0);
         let heading = entry.tangent.y.atan2(entry.tangent.x);
         Ok(self.run_in.profile()?.ending_at(entry.position, heading)?)
     }
@@ -29,8 +29,9 @@ impl Site {
         Ok(self.run_in_profile()?.run_in(start)?)
     }
 
-    /// The tyres' line on the wall that leaves so far up the panel, m within its width.
-    pub fn wall_line(&self, leave: f64) -> Result<Line, SiteError> {
-        Ok(self.wall.line(self.enter, leave)?)
+    /// The tyres' line on the takeoff that leaves at a place of its edge, m: so far up a wall's panel, so far to the left
+    /// of the middle of a lip or a drop.
+    pub fn takeoff_line(&self, leave: f64) -> Result<Line, SiteError> {
+        self.takeoff.line(self.enter, leave)
     }
 }

@@ -1,6 +1,6 @@
 //! A class of riders: who they are and how they come down the hill.
 
-use super::{Dist, SiteError};
+use super::{Dist, Interval, SiteError, Takeoff};
 use crate::math::range::{OutOfRange, finite};
 use crate::rider::Rider;
 use serde::{Deserialize, Serialize};
@@ -14,11 +14,11 @@ pub struct RiderClass {
     pub weight: f64,
     /// Where they start: level distance up the hill from the run-in's end, m, above 0.
     pub start: Dist,
-    /// How far up the panel from its foot they leave the edge, m, within the panel, at the entry
-    /// speed of the class's middle rider (every number at its median).
+    /// Where they leave the edge, m (up a wall's panel from its foot, or across from the middle of a lip or a drop to the
+    /// left), within its ends, at the entry speed of the class's middle rider (every number at its median).
     pub leave: Dist,
-    /// How much farther up they leave for each m/s of entry speed above that, m per m/s. What
-    /// comes out is held within the panel.
+    /// How much farther up (or to the left) they leave for each m/s of entry speed above that, m per m/s. What
+    /// comes out is held within the edge's ends.
     pub leave_per_speed: f64,
     /// The speed with which they push off at the edge, m/s, from -5 to 5; negative soaks it up. What jumpers on
     /// snow do lies between -2.48 and 1.12 (J. A. `McNeil` 2011, abstract).
@@ -34,7 +34,7 @@ pub struct RiderClass {
 }
 
 impl RiderClass {
-    /// The class that rides as one rider does: all start at one mark and leave at one height,
+    /// The class that rides as one rider does: all start at one mark and leave at one place,
     /// without pop or brake.
     pub fn alike(name: impl Into<String>, rider: Rider, start: f64, leave: f64) -> Self {
         Self {
@@ -51,21 +51,26 @@ impl RiderClass {
         }
     }
 
-    /// Nothing, or the first number that cannot be, on a run-in of a level length and a panel of a
-    /// width, m.
-    pub fn check(&self, run_in: f64, panel: f64) -> Result<(), SiteError> {
-        self.check_numbers(run_in, panel)
-            .map_err(|source| SiteError::Class { class: self.name.clone(), source })
+    /// Nothing, or the first number that cannot be, on a run-in of a level length, m, and a takeoff.
+    pub fn check(&self, run_in: f64, takeoff: &Takeoff) -> Result<(), SiteError> {
+        self.check_numbers(run_in, takeoff)
+            .map_err(|source| SiteError::Class { class: self.name.clone(), source })?;
+        takeoff.check_rider(&self.rider)
     }
 
-    fn check_numbers(&self, run_in: f64, panel: f64) -> Result<(), OutOfRange> {
+    fn check_numbers(&self, run_in: f64, takeoff: &Takeoff) -> Result<(), OutOfRange> {
         if !(self.weight > 0.0 && self.weight <= 1.0) {
             return Err(OutOfRange::new("weight", self.weight, "above 0 and at most 1"));
         }
         let along = format!("above 0 and at most the run-in's level length, {run_in} m");
         self.start.check("start", &along, |start| start > 0.0 && start <= run_in)?;
-        let up = format!("from 0 to the panel's width, {panel} m");
-        self.leave.check("leave", &up, |leave| (0.0..=panel).contains(&leave))?;
+        let places = takeoff.places();
+        let Interval { low, high } = places;
+        let edge = match takeoff {
+            Takeoff::Wall(_) => format!("from 0 to the panel's width, {high} m"),
+            _ => format!("from {low} to {high} m across from the middle, its ends"),
+        };
+        self.leave.check("leave", &edge, |leave| places.contains(leave))?;
         finite("leave_per_speed", self.leave_per_speed)?;
         self.pop.check("pop", "from -5 to 5", |pop| pop.abs() <= 5.0)?;
         self.mass.check("mass", "above 0", |mass| mass > 0.0)?;

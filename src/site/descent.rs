@@ -1,8 +1,7 @@
-//! How a rider comes down the site: run-in, then wall.
+//! How a rider comes down the site: run-in, then takeoff.
 
-use super::{RiderClass, Site, SiteError};
+use super::{RiderClass, Site, SiteError, Takeoff};
 use crate::air::Air;
-use crate::feature::Wall;
 use crate::geometry::{Line, Profile};
 use crate::ride::{Brake, Outcome, Ride, RideError, RideOptions};
 use crate::rider::Rider;
@@ -12,22 +11,23 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Part {
-    /// From the start mark to the wall.
+    /// From the start mark to the takeoff.
     RunIn,
-    /// On the wall.
+    /// On the takeoff: wall, lip or drop.
     Wall,
 }
 
-/// A ride from a start mark over the edge of the wall, or as far as it came.
+/// A ride from a start mark over the edge of the takeoff, or as far as it came.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Descent {
     /// The ride down the run-in.
     pub run_in: Ride,
-    /// The tyres' speed at the wall's start, m/s, where the rider came there.
+    /// The tyres' speed at the takeoff's start, m/s, where the rider came there.
     pub entry_speed: Option<f64>,
-    /// How far up the panel the rider leaves or would have left, m, where he came to the wall.
+    /// Where on the edge the rider leaves or would have left, m (up a wall's panel, or to the left of the middle), where
+    /// he came to the takeoff.
     pub leave: Option<f64>,
-    /// The ride on the wall, where the rider came there.
+    /// The ride on the takeoff, where the rider came there.
     pub wall: Option<Ride>,
 }
 
@@ -48,14 +48,14 @@ pub(crate) struct Attempt<'a> {
 #[derive(Debug, Clone)]
 pub(crate) struct Approach<'a> {
     profile: Profile,
-    wall: &'a Wall,
+    takeoff: &'a Takeoff,
     enter: f64,
 }
 
 impl Descent {
-    /// On which part it ended and how: [`Outcome::Reached`] on the wall where the rider leaves over
+    /// On which part it ended and how: [`Outcome::Reached`] on the takeoff where the rider leaves over
     /// the edge. Who slides on either part does not hold and does not leave, whatever the ride's end
-    /// state on paper; who has too little energy to come onto the wall stalls at its start.
+    /// state on paper; who has too little energy to come onto the takeoff stalls at its start.
     pub fn ended(&self) -> (Part, Outcome) {
         match (self.run_in.outcome, &self.wall) {
             (Outcome::Reached, Some(wall)) => (Part::Wall, wall.outcome),
@@ -67,7 +67,7 @@ impl Descent {
         }
     }
 
-    /// The ride that shows how it ended: the one on the wall, or the one down the run-in where that
+    /// The ride that shows how it ended: the one on the takeoff, or the one down the run-in where that
     /// was all.
     pub fn last(&self) -> &Ride {
         self.wall.as_ref().unwrap_or(&self.run_in)
@@ -75,7 +75,7 @@ impl Descent {
 }
 
 impl Approach<'_> {
-    /// The ride of one rider, who leaves as far up the panel as `leave` says for his entry speed.
+    /// The ride of one rider, who leaves the edge where `leave` says for his entry speed.
     pub(crate) fn descend(
         &self,
         attempt: &Attempt,
@@ -88,21 +88,27 @@ impl Approach<'_> {
         if !run_in.outcome.reaches_end() {
             return Ok(Descent { run_in, entry_speed: None, leave: None, wall: None });
         }
-        // The frame at a line's start does not depend on where it leaves.
-        let entry = self.line(self.enter)?;
-        let carried = run_in.carry_to(&entry, attempt.rider, attempt.air);
-        if matches!(carried, Err(RideError::JointTooHigh { .. })) {
+        let Some(middle) = carried(&run_in, &self.takeoff.entry(self.enter)?, attempt)? else {
             return Ok(Descent { run_in, entry_speed: None, leave: None, wall: None });
-        }
-        let entry_speed = carried?;
-        let leave = leave(entry_speed).clamp(0.0, self.wall.width());
-        let wall = self.line(leave)?;
-        let wall = wall.ride(attempt.rider, attempt.air, &options.with_speed(entry_speed))?;
-        Ok(Descent { run_in, entry_speed: Some(entry_speed), leave: Some(leave), wall: Some(wall) })
+        };
+        let leave = self.takeoff.places().nearest(leave(middle));
+        let line = self.takeoff.line(self.enter, leave)?;
+        // The frame at a wall line's start does not depend on where it leaves; a lip's does where it is tilted.
+        let speed = match self.takeoff {
+            Takeoff::Wall(_) => Some(middle),
+            _ => carried(&run_in, &line, attempt)?,
+        };
+        let ride = |speed| line.ride(attempt.rider, attempt.air, &options.with_speed(speed));
+        let wall = speed.map(ride).transpose()?;
+        Ok(Descent { run_in, entry_speed: speed, leave: speed.map(|_| leave), wall })
     }
+}
 
-    fn line(&self, leave: f64) -> Result<Line, SiteError> {
-        Ok(self.wall.line(self.enter, leave)?)
+/// The speed with which a rider comes from the run-in onto a line; none where there is too little energy.
+fn carried(run_in: &Ride, line: &Line, attempt: &Attempt) -> Result<Option<f64>, SiteError> {
+    match run_in.carry_to(line, attempt.rider, attempt.air) {
+        Err(RideError::JointTooHigh { .. }) => Ok(None),
+        speed => Ok(Some(speed?)),
     }
 }
 
@@ -116,16 +122,17 @@ impl RiderClass {
 
 impl Site {
     /// How the middle rider of a class, with the class's middle brake, comes down from a start mark
-    /// (level distance up the hill from the run-in's end, m) and leaves so far up the panel, m;
-    /// from rest, in the middle of a wind that differs.
+    /// (level distance up the hill from the run-in's end, m) and leaves at a place of the edge, m (up a wall's panel,
+    /// or to the left of the middle); from rest, in the middle of a wind that differs.
     ///
-    /// The run-in's end and the wall's start are one point; over a bend between them the energy of
-    /// the centre of mass is kept. What goes wrong on the way is the rides' outcome, not an error.
+    /// The run-in's end and the takeoff's start are one point (of a lip or a drop the middle); over a bend between them the
+    /// energy of the centre of mass is kept. What goes wrong on the way is the rides' outcome, not an error.
     pub fn ride(&self, start: f64, leave: f64, who: &str) -> Result<Descent, SiteError> {
         self.check()?;
         let class = self.class(who)?;
         let rider = class.middle_rider()?;
-        crate::math::range::within("leave", leave, 0.0, self.wall.width())?;
+        let places = self.takeoff.places();
+        crate::math::range::within("leave", leave, places.low, places.high)?;
         let attempt = Attempt {
             rider: &rider,
             air: &self.middle_air()?,
@@ -145,6 +152,7 @@ impl Site {
     }
 
     pub(crate) fn approach(&self) -> Result<Approach<'_>, SiteError> {
-        Ok(Approach { profile: self.run_in_profile()?, wall: &self.wall, enter: self.enter })
+        let (takeoff, enter) = (&self.takeoff, self.enter);
+        Ok(Approach { profile: self.run_in_profile()?, takeoff, enter })
     }
 }

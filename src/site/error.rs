@@ -1,7 +1,7 @@
 //! Why there is no such site.
 
 use crate::air::AirError;
-use crate::feature::WallError;
+use crate::feature::{RampError, WallError};
 use crate::geometry::GeometryError;
 use crate::ground::GroundError;
 use crate::math::range::OutOfRange;
@@ -60,6 +60,9 @@ pub enum SiteError {
     /// A line that the wall does not have.
     #[error("wall: {0}")]
     Wall(#[from] WallError),
+    /// A lip or a drop that cannot be ridden so.
+    #[error("takeoff: {0}")]
+    Ramp(#[from] RampError),
     /// A rider that cannot be.
     #[error(transparent)]
     Rider(#[from] RiderError),

@@ -1,10 +1,10 @@
-//! The run-in from the hill down to the wall.
+//! The run-in from the hill down to the takeoff.
 
 use serde::{Deserialize, Serialize};
 
-/// The profile of the run-in, followed downhill to the wall's entry.
+/// The profile of the run-in, followed downhill to the takeoff.
 ///
-/// Only differences count: its end is put where the tyres come onto the wall, heading as they do.
+/// Only differences count: its end is put where the tyres come onto it, heading as they do.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct RunIn {
     /// Level distances along the travel, m, each above the last.

@@ -27,11 +27,17 @@ class Level:
         return np.maximum(0.0, 1.0 - along / 4.0 - out)
 
 
+class Wall:
+    """A wall that starts at the origin and whose edge's foot is 8 m on."""
+
+    def mesh(self, along, up):
+        points = np.zeros((along, up, 3))
+        points[-1, :, 0] = 8.0
+        return points
+
+
 def site(marks):
-    wall = SimpleNamespace(
-        edge=lambda q: np.array([8.0, 0.0, q]), mesh=lambda ns, nq: np.zeros((ns, nq, 3))
-    )
-    return SimpleNamespace(ground=Level(), wall=wall, marks=marks)
+    return SimpleNamespace(ground=Level(), takeoff=Wall(), marks=marks)
 
 
 def pegs(marks):

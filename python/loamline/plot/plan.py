@@ -9,6 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.patches import Circle, Polygon
 
 from ..frames import deck_outline, lattice_heights
+from ..takeoffs import kind
 from . import style
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ def plan(
     """Draws the site from above with the tyres' marks coloured by fall height; returns the axes.
 
     Args:
-        site: the site; gives contours, wall, named marks and obstacles.
+        site: the site; gives contours, takeoff, named marks and obstacles.
         passes: passes whose marks are drawn, or None.
         landing: the landing whose face is outlined, or None.
         toe: closed outline of the earth's toe, rows of x and y in metres, or None.
@@ -40,7 +41,7 @@ def plan(
     limit = site.fall_limit if fall_limit is None else fall_limit
     box = extent(site, passes, landing)
     draw_contours(ax, site.ground, box)
-    draw_wall(ax, site.wall)
+    draw_takeoff(ax, site.takeoff)
     if passes is not None:
         _marks(ax, passes, limit)
     if landing is not None:
@@ -52,7 +53,7 @@ def plan(
 
 def extent(site: Any, passes: Any, landing: Any, margin: float = 1.0) -> Box:
     """Returns (left, right, bottom, top) in metres: all that the plan has to show."""
-    points = [site.wall.mesh(12, 3)[..., :2].reshape(-1, 2)]
+    points = [site.takeoff.mesh(12, 3)[..., :2].reshape(-1, 2)]
     if landing is not None:
         points.append(deck_outline(landing))
     if passes is not None:
@@ -87,15 +88,15 @@ def _step(span: float) -> float:
     return next((s for s in (0.1, 0.2, 0.5, 1.0, 2.0, 5.0) if span / s <= 9.0), 10.0)
 
 
-def draw_wall(ax: Axes, wall: Any) -> None:
-    """Draws the panel from above, with the edge that is left as a heavy line."""
-    mesh = wall.mesh(32, 2)
+def draw_takeoff(ax: Axes, takeoff: Any) -> None:
+    """Draws the takeoff from above, with the edge that is left as a heavy line."""
+    mesh = takeoff.mesh(32, 2)
     ring = np.vstack([mesh[:, 0, :2], mesh[::-1, -1, :2]])
     ax.add_patch(Polygon(ring, facecolor=style.TIMBER, alpha=0.35, lw=0))
     edge = mesh[-1, :, :2]
     ax.plot(edge[:, 0], edge[:, 1], "-", color=style.TIMBER, lw=3.0, solid_capstyle="butt")
     outside = mesh[16, -1, :2] + 0.25 * (mesh[16, -1, :2] - mesh[16, 0, :2])
-    ax.annotate("wall", outside, ha="center", va="top", fontsize=8)
+    ax.annotate(kind(takeoff), outside, ha="center", va="top", fontsize=8)
 
 
 def _marks(ax: Axes, passes: Any, limit: float) -> None:

@@ -1,4 +1,4 @@
-"""Fall height over speed and exit height: which rides come down softly."""
+"""Fall height over speed and place on the edge: which rides come down softly."""
 
 from __future__ import annotations
 
@@ -6,17 +6,23 @@ from typing import Any
 
 import numpy as np
 
+from .. import takeoffs
 from . import style
 
 
 @style.styled(figsize=(5.4, 3.4))
-def severity(passes: Any, fall_limit: float | None = None, ax: Any = None) -> Any:
-    """Draws each pass at its entry speed and exit height, coloured by fall height; returns axes.
+def severity(
+    passes: Any, fall_limit: float | None = None, ax: Any = None, takeoff: Any = None
+) -> Any:
+    """Draws each pass at its entry speed and place on the edge, coloured by fall height.
 
     Args:
         passes: passes on any ground; those that never left the edge are drawn as grey points.
         fall_limit: limit in metres for the colours; 1.0 where None.
         ax: axes to draw on, or None.
+        takeoff: the site's takeoff, for the words on the axes.
+
+    Returns the axes.
     """
     outcome = np.asarray(passes.outcome).astype(str)
     down = np.isfinite(passes.fall_height)
@@ -37,5 +43,6 @@ def severity(passes: Any, fall_limit: float | None = None, ax: Any = None) -> An
             label=name.replace("_", " "),
             rasterized=True,
         )
-    ax.set(xlabel="speed onto the wall, m/s", ylabel="exit height up the panel, m")
+    onto = "takeoff" if takeoff is None else takeoffs.kind(takeoff)
+    ax.set(xlabel=f"speed onto the {onto}, m/s", ylabel=f"{takeoffs.place_words(takeoff)}, m")
     return ax

@@ -25,7 +25,7 @@ def side(
     """Draws the ground, the edge, some flights and the landing from the side; returns the axes.
 
     Args:
-        site: the site; gives the present ground, the wall and the limit.
+        site: the site; gives the present ground, the takeoff and the limit.
         passes: passes on the ground to show (with the landing, where there is one).
         built: ground with the landing, or None for the site as it is.
         landing: the landing, for its plane; None takes the plane of the mean launch.
@@ -36,10 +36,10 @@ def side(
     Flights are drawn as the paths of the rider's centre of mass, projected level onto the plane.
     """
     limit = site.fall_limit if fall_limit is None else fall_limit
-    frame = Heading.of_passes(passes, site.wall) if landing is None else Heading.of_landing(landing)
-    offset = edge_offset(frame, site.wall)
+    frame = Heading.of_passes(passes, site.takeoff) if landing is None else Heading.of_landing(landing)
+    offset = edge_offset(frame, site.takeoff)
     _flights(ax, passes, _spread(passes, flights), frame, offset, limit)
-    draw_edge(ax, site.wall, frame, offset)
+    draw_edge(ax, site.takeoff, frame, offset)
     reach = _reach(passes, landing, frame, offset)
     draw_ground(ax, site.ground, built, frame, offset, reach)
     ax.set(xlabel="along the landing from the edge, m", ylabel="height, m", aspect="equal")
@@ -69,9 +69,11 @@ def _flights(
         ax.plot(frame.along(mark) - offset, mark[2], shape, color=colour, ms=4, zorder=5)
 
 
-def draw_edge(ax: Axes, wall: Any, frame: Heading, offset: float, label: str = "edge") -> None:
-    """Draws the wall's foot and top lightly and the edge that is left in full."""
-    mesh = wall.mesh(24, 6)
+def draw_edge(
+    ax: Axes, takeoff: Any, frame: Heading, offset: float, label: str = "edge"
+) -> None:
+    """Draws the takeoff's two sides lightly and the edge that is left in full."""
+    mesh = takeoff.mesh(24, 6)
     along = frame.along(mesh) - offset
     for rim in (0, -1):
         ax.plot(along[:, rim], mesh[:, rim, 2], "-", color=style.TIMBER, lw=0.8, alpha=0.6)

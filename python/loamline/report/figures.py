@@ -55,7 +55,7 @@ def _plan(plan: Plan) -> Figure:
 
 def _severity(plan: Plan, passes: Any) -> Figure:
     figure, ax = _figure(5.4, 4.0)
-    plot.severity(passes, plan.fall_limit, ax=ax)
+    plot.severity(passes, plan.fall_limit, ax=ax, takeoff=plan.site.takeoff)
     speeds, heights = plan.before.entry_speed, plan.before.leave
     ax.set_xlim(np.nanmin(speeds) - 0.2, np.nanmax(speeds) + 0.2)
     ax.set_ylim(np.nanmin(heights) - 0.1, np.nanmax(heights) + 0.1)

@@ -10,6 +10,7 @@ from matplotlib.figure import Figure
 from ..answer import answer, barrows, build_height, crest_stake, edge_to_crest, slope_words
 from ..cautions import SHORT
 from ..frames import Heading, edge_offset
+from ..takeoffs import edge
 from . import paper
 from .ground_plan import landing_plan, location_plan, reach
 from .section import section
@@ -86,7 +87,7 @@ def _facts(page: Figure, plan: Plan, down: float) -> float:
 def _frame(plan: Plan) -> tuple[tuple[float, float], int]:
     """Returns from where to where the drawings go along the landing, and their common scale."""
     frame = Heading.of_landing(plan.landing)
-    offset = edge_offset(frame, plan.site.wall)
+    offset = edge_offset(frame, plan.site.takeoff)
     across = [abs(s.across) for s in plan.stakes.stakes]
     span = (min(-1.2, plan_back(plan) - offset - 0.3), plan.landing.length - offset + 1.9)
     low, high = _heights(plan)
@@ -105,9 +106,8 @@ def plan_back(plan: Plan) -> float:
 
 def _heights(plan: Plan) -> tuple[float, float]:
     """Returns the lowest and highest that the section shows: dimensions and edge."""
-    wall = plan.site.wall
     low = min(min(s.ground, s.finished) for s in plan.stakes.stakes) - 0.75
-    return low, float(wall.edge(wall.width)[2]) + 0.35
+    return low, float(edge(plan.site.takeoff)[:, 2].max()) + 0.35
 
 
 def _height(plan: Plan) -> float:

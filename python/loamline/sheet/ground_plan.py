@@ -10,6 +10,7 @@ from matplotlib.axes import Axes
 from ..frames import Heading, deck_outline, edge_offset
 from ..outline import toe
 from ..plot.plan import draw_contours, draw_named, extent
+from ..takeoffs import edge, kind
 from . import dimension
 from .paper import GREY, INK, PALE
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 def landing_plan(ax: Axes, plan: Plan) -> None:
     """Draws the landing from above with its stakes; x is metres along from the edge's middle."""
     frame = Heading.of_landing(plan.landing)
-    offset = edge_offset(frame, plan.site.wall)
+    offset = edge_offset(frame, plan.site.takeoff)
 
     def turned(points: Any) -> tuple[Array, Array]:
         return frame.along(points) - offset, frame.across(points)
@@ -33,9 +34,8 @@ def landing_plan(ax: Axes, plan: Plan) -> None:
     x, y = turned(deck_outline(plan.landing))
     ax.plot(x, y, "-", color=INK, lw=1.6)
     ax.plot(x[[0, 3]], y[[0, 3]], "-", color=INK, lw=3.4, solid_capstyle="butt")
-    edge = plan.site.wall.mesh(2, 12)[-1]
-    ax.plot(*turned(edge), "-", color=INK, lw=3.4, solid_capstyle="butt")
-    x, y = turned(edge)
+    x, y = turned(edge(plan.site.takeoff))
+    ax.plot(x, y, "-", color=INK, lw=3.4, solid_capstyle="butt")
     low = int(np.argmin(y))
     _note(ax, "edge", (x[low], y[low]), (0, -4), ha="center", va="top")
     _stakes(ax, plan, offset)
@@ -75,7 +75,7 @@ def _sizes(ax: Axes, plan: Plan, offset: float) -> None:
 
 
 def location_plan(ax: Axes, plan: Plan) -> None:
-    """Draws wall, landing, the two marks to tape from and the tapes to the crest's ends."""
+    """Draws takeoff, landing, the two marks to tape from and the tapes to the crest's ends."""
     site = plan.site
     box = (*ax.get_xlim(), *ax.get_ylim())
     draw_contours(ax, site.ground, box)
@@ -83,12 +83,12 @@ def location_plan(ax: Axes, plan: Plan) -> None:
         lines.set(edgecolor="#999999", alpha=0.8)
     for words in ax.texts:
         words.set_color(GREY)
-    mesh = site.wall.mesh(32, 2)
+    mesh = site.takeoff.mesh(32, 2)
     ring = np.vstack([mesh[:, 0, :2], mesh[::-1, -1, :2]])
     ax.fill(ring[:, 0], ring[:, 1], facecolor=PALE, edgecolor=GREY, lw=0.6, ls="-")
     ax.plot(*mesh[-1, :, :2].T, "-", color=INK, lw=3.2, solid_capstyle="butt")
     middle = mesh[16].mean(axis=0)
-    _note(ax, "wall", (middle[0], middle[1]), (0, 0), ha="center", va="center")
+    _note(ax, kind(site.takeoff), (middle[0], middle[1]), (0, 0), ha="center", va="center")
     _tapes(ax, plan)
     outline = deck_outline(plan.landing)
     ax.fill(*outline.T, facecolor="white", edgecolor=INK, lw=1.5, ls="-", zorder=4)

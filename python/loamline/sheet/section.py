@@ -9,6 +9,7 @@ from matplotlib.axes import Axes
 
 from ..answer import crest_stake, slope_words
 from ..frames import Heading, edge_offset
+from ..takeoffs import edge
 from . import dimension
 from .paper import GREY, INK, PALE
 
@@ -27,12 +28,12 @@ def section(ax: Axes, plan: Plan, span: tuple[float, float]) -> None:
         span: from where to where the ground is drawn, in metres along.
     """
     frame = Heading.of_landing(plan.landing)
-    offset = edge_offset(frame, plan.site.wall)
+    offset = edge_offset(frame, plan.site.takeoff)
     along = np.linspace(*span, 600)
     places = frame.place(along + offset)
     now, new = plan.site.ground.height(*places), plan.ground.height(*places)
     _earth(ax, along, now, new)
-    _edge(ax, plan.site.wall, frame, offset)
+    _edge(ax, plan.site.takeoff, frame, offset)
     _measures(ax, plan, -offset, along, new)
 
 
@@ -45,12 +46,12 @@ def _earth(ax: Axes, along: Any, now: Array, new: Array) -> None:
     ax.plot(along, np.where(above, new, np.nan), "-", color=INK, lw=2.0)
 
 
-def _edge(ax: Axes, wall: Any, frame: Heading, offset: float) -> None:
-    edge = wall.mesh(2, 12)[-1]
-    along = frame.along(edge) - offset
-    ax.plot(along, edge[:, 2], "-", color=INK, lw=3.2, solid_capstyle="butt")
+def _edge(ax: Axes, takeoff: Any, frame: Heading, offset: float) -> None:
+    points = edge(takeoff)
+    along = frame.along(points) - offset
+    ax.plot(along, points[:, 2], "-", color=INK, lw=3.2, solid_capstyle="butt")
     ax.annotate(
-        "edge", (along[-1], edge[-1, 2]), (-5, -2), textcoords="offset points", ha="right", fontsize=8
+        "edge", (along[-1], points[-1, 2]), (-5, -2), textcoords="offset points", ha="right", fontsize=8
     )
 
 

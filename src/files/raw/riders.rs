@@ -3,11 +3,11 @@
 use super::{Absorber, Value};
 use crate::files::fault::Fault;
 use crate::files::quantity::{
-    Acceleration, AnyInertia, Area, Grip, Inertia, Length, Mass, PerSpeed, Pop, Reach, Rolling,
-    Weight,
+    Acceleration, AnyInertia, Area, EdgePlace, Grip, Inertia, Length, Mass, PerSpeed, Pop, Reach,
+    Rolling, Weight,
 };
 use crate::rider::{self, Rider, RiderError};
-use crate::site::{Dist, RiderClass};
+use crate::site::{Dist, RiderClass, Takeoff};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -21,9 +21,11 @@ pub(in crate::files) struct Riders {
     weight: Weight,
     /// The start mark: level distance up the hill from the end of the run-in.
     start: Value<Length>,
-    /// How far up the panel from its foot the tyres leave the edge.
-    leave: Value<Reach>,
-    /// How much farther up they leave for each m/s of entry speed above the class's middle.
+    /// Where the tyres leave the edge: how far up a wall's panel from its foot; or how far to the left of the middle of a
+    /// lip or a drop, 0 where it is not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    leave: Option<Value<EdgePlace>>,
+    /// How much farther up, or to the left, they leave for each m/s of entry speed above the class's middle.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     leave_per_speed: Option<PerSpeed>,
     /// The speed pushed off the edge with, square to the deck; negative soaks it up; 0 where it is not given.
@@ -77,7 +79,7 @@ impl Riders {
             name: class.name.clone(),
             weight: Weight(class.weight),
             start: Value::of(&class.start),
-            leave: Value::of(&class.leave),
+            leave: Some(Value::of(&class.leave)),
             leave_per_speed: (class.leave_per_speed != 0.0)
                 .then_some(PerSpeed(class.leave_per_speed)),
             pop: unless_none(&class.pop),
@@ -97,8 +99,8 @@ impl Riders {
         }
     }
 
-    /// The class.
-    pub(in crate::files) fn class(&self) -> Result<RiderClass, Fault> {
+    /// The class, on a takeoff.
+    pub(in crate::files) fn class(&self, takeoff: &Takeoff) -> Result<RiderClass, Fault> {
         let (mass, cda) = (self.mass.dist("mass")?, self.cda.dist("cda")?);
         let absorber = self.absorber.clone().unwrap_or_default().absorber();
         let absorber = absorber.map_err(|fault| fault.within("absorber"))?;
@@ -107,7 +109,7 @@ impl Riders {
             name: self.name.clone(),
             weight: self.weight.0,
             start: self.start.dist("start")?,
-            leave: self.leave.dist("leave")?,
+            leave: self.leave(takeoff)?,
             leave_per_speed: self.leave_per_speed.map_or(0.0, f64::from),
             pop: self.pop.as_ref().map_or(Ok(Dist::Fixed(0.0)), |pop| pop.dist("pop"))?,
             mass,
@@ -115,6 +117,18 @@ impl Riders {
             brake: self.brake.as_ref().map_or(Ok(Dist::Fixed(0.0)), |by| by.dist("brake"))?,
             rider,
         })
+    }
+
+    fn leave(&self, takeoff: &Takeoff) -> Result<Dist, Fault> {
+        match &self.leave {
+            Some(leave) => leave.dist("leave"),
+            None if takeoff.as_wall().is_none() => Ok(Dist::Fixed(0.0)),
+            None => {
+                let lacks =
+                    "lacks `leave`: how far up the panel from its foot the tyres leave the edge";
+                Err(Fault::unfit("", lacks))
+            }
+        }
     }
 
     /// The middle one of the class.
