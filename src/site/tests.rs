@@ -1,6 +1,7 @@
 //! What the values of a site must refuse.
 
-use super::{Bounds, Dist, Interval, Obstacle, RiderClass, SiteError, Wind};
+use super::{Bounds, Dist, Interval, Obstacle, RiderClass, SiteError, Takeoff, Wind};
+use crate::feature::Drop;
 use crate::math::Vec2;
 use crate::rider::Rider;
 use std::f64::consts::TAU;
@@ -49,12 +50,17 @@ fn bounds_name_what_is_wrong() {
     assert!(with(|b| b.obstacles[0].name = " ".into()).contains("obstacle number 1"));
 }
 
+/// A deck 4.8 m wide.
+fn takeoff() -> Takeoff {
+    Drop::new(2.0, 4.8, 0.0).unwrap().into()
+}
+
 #[test]
 fn classes_name_what_is_wrong() {
     let with = |change: fn(&mut RiderClass)| {
         let mut class = RiderClass::alike("steady", Rider::default(), 12.0, 1.2);
         change(&mut class);
-        field(class.check(20.0, 2.4))
+        field(class.check(20.0, &takeoff()))
     };
     assert_eq!(with(|_| ()), "none");
     assert_eq!(with(|c| c.weight = 0.0), "weight");
@@ -65,7 +71,7 @@ fn classes_name_what_is_wrong() {
     assert_eq!(with(|c| c.brake = Dist::Fixed(-0.5)), "brake");
     let wide = Dist::Normal { mean: 12.0, sd: 4.0, low: None, high: None };
     let class = RiderClass { start: wide, ..RiderClass::alike("s", Rider::default(), 9.0, 1.0) };
-    let message = class.check(20.0, 2.4).map_err(|error| error.to_string());
+    let message = class.check(20.0, &takeoff()).map_err(|error| error.to_string());
     assert!(message.is_err_and(|text| text.starts_with("class \"s\": start = ")));
 }
 
