@@ -2,8 +2,8 @@
 
 use crate::air::Air;
 use crate::arrays::{self, vector};
-use crate::earth_soil::Soil;
 use crate::drop::Drop;
+use crate::earth_soil::Soil;
 use crate::errors::Failure;
 use crate::ground::Ground;
 use crate::line::{Line, Recipe};
