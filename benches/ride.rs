@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a bench that cannot be set up fails by panicking")]
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use loamline::feature::{Bank, Lip, Wall};
+use loamline::feature::{Bank, FreeEntry, Lip, Wall};
 use loamline::geometry::{Bend, Piece, Plan, Profile, Turn, VerticalCurve};
 use loamline::math::Vec3;
 use loamline::ride::RideOptions;
@@ -64,6 +64,11 @@ fn answers(c: &mut Criterion) {
     let (rider, calm) = (Rider::default(), Air::standard());
     let line = wall().line(0.25, 1.2).unwrap();
     c.bench_function("hold speeds", |b| b.iter(|| line.hold_speeds(black_box(&rider), &calm)));
+    let (wall, air) = (wall(), Air::standard());
+    let entry = FreeEntry::new(0.25, 8.0);
+    c.bench_function("free line", |b| {
+        b.iter(|| wall.free_line(black_box(&rider), &air, &entry).unwrap().end().height);
+    });
     let trail = trail();
     let rest = RideOptions::new(0.0);
     c.bench_function("start mark", |b| {

@@ -12,7 +12,7 @@ mod vertical;
 
 pub use error::GeometryError;
 pub use frame::{Contact, Frame};
-pub use line::{Line, Section, Track, Uphill};
+pub use line::{Line, OnPanel, Section, Track, Uphill};
 pub use plan::{Piece, Plan, PlanPoint, Turn};
 pub use profile::Profile;
 pub use vertical::{Bend, VerticalCurve, VerticalPoint};

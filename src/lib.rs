@@ -9,7 +9,7 @@
 //! - [`rider`]: rider and bike as one: mass, resistance, sizes, inertia, what soaks up a landing
 //! - [`force`]: the one assembly of the forces on rider and bike
 //! - [`ground`]: plane, grid, survey, landing, the higher of two; how far a point is from them
-//! - [`feature`]: what is ridden to leave the ground: wall, lip, drop and entrance, and their lines
+//! - [`feature`]: what is ridden to leave the ground: the wall, its lines and its free line; lip, drop, entrance
 //! - [`earth`]: volumes between surfaces, sections for checking by hand, soils, loads, hours, backs, ponds
 //! - [`ride`]: motion along a line: speeds, loads, outcomes, hold speeds, start marks
 //! - [`launch`]: leaving the edge

@@ -554,6 +554,67 @@ class Wall:
         >>> round(wall.line(enter=0.25, leave=1.6).length, 2)
         7.49
         """
+    def free_line(
+        self,
+        rider: Rider,
+        air: Air,
+        enter: float,
+        speed: float,
+        heading_deg: float = 0.0,
+        end: Literal["edge", "any"] = "edge",
+    ) -> Line:
+        """The line of a rider who just lets it run: nothing is carried across it anywhere.
+
+        The centre of mass is a particle on the surface parallel to the wall; drag, rolling resistance
+        and the wheels' inertia hold it back along the line. Ridden again at the same speed, the
+        line has no side load. It says where a wall leads, not where a rider steers.
+
+        Args:
+            rider, air: who rides, through what.
+            enter: metres up the panel from its foot, at the start.
+            speed: the tyres' there, m/s, 0.1 to 100.
+            heading_deg: the tyres' direction there, from level along the panel, positive up it,
+                -90 to 90 degrees.
+            end: "edge": only a line that reaches the end edge is given; "any": also one that ends
+                otherwise, up to there. `line.free_end` says how.
+
+        Returns:
+            Line: to be ridden like any other.
+
+        Raises:
+            InputError: a number outside its range, with its name.
+            RideError: a line that does not reach the edge: it runs off the top, comes down to the foot,
+                turns back over the start, stalls (below 0.1 m/s) or leaves the surface; `outcome`,
+                `station` and `height` on the error say how and where. Or a hollow tighter than twice the
+                height of the centre of mass.
+
+        >>> import loamline as ll
+        >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
+        >>> line = wall.free_line(ll.Rider(), ll.Air(), enter=0.25, speed=8.0)
+        >>> round(line.free_end.get("height"), 2)
+        1.0
+        """
+    def free_speed(
+        self, rider: Rider, air: Air, enter: float, leave: float, heading_deg: float = 0.0
+    ) -> float:
+        """The entry speed whose free line leaves the end edge at a wanted height, m/s, up to 60.
+
+        Args:
+            rider, air: who rides, through what.
+            enter, leave: metres up the panel from its foot, at the start and at the end edge.
+            heading_deg: the tyres' direction at the start, as in `free_line`.
+
+        Raises:
+            InputError: a number outside its range, with its name.
+            RideError: no speed found gives that height.
+
+        >>> import loamline as ll
+        >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
+        >>> speed = wall.free_speed(ll.Rider(), ll.Air(), enter=0.25, leave=1.6)
+        >>> line = wall.free_line(ll.Rider(), ll.Air(), enter=0.25, speed=speed)
+        >>> round(line.free_end.get("height"), 6)
+        1.6
+        """
     def hold_speeds(self, line: Line, rider: Rider, air: Air) -> HoldSpeeds:
         """The entry speeds that hold a line to its end: `line.hold_speeds(rider, air)`.
 
@@ -865,14 +926,23 @@ class Entrance:
 class Line:
     """The line that the tyres follow, with the surface's normal under it.
 
-    Made by `profile.line()`, `profile.run_in(start)`, `wall.line(...)` and `lip.line(...)`. Stations
-    are metres of arc length from its start.
+    Made by `profile.line()`, `profile.run_in(start)`, `wall.line(...)`, `wall.free_line(...)` and
+    `lip.line(...)`. Stations are metres of arc length from its start.
     """
     __hash__: ClassVar[None]  # type: ignore[assignment]
     def points(self, n: int = 200) -> _Array:
         """`n` points evenly along the line, ends included, m, (n, 3)."""
     def normals(self, n: int = 200) -> _Array:
         """Unit normals of the surface at the stations of `points(n)`, (n, 3)."""
+    def on_panel(self, n: int = 200) -> _Array:
+        """Where `n` points evenly along a line on a wall are on its panel, m, (n, 2).
+
+        Columns are the station along the wall's foot and the distance up the panel: what
+        `loamline.plot.wall` draws.
+
+        Raises:
+            InputError: a line that is not on a wall.
+        """
     def ride(
         self,
         rider: Rider,
@@ -928,6 +998,14 @@ class Line:
     @property
     def joints(self) -> _Array:
         """Stations where curvature may jump, ends not included, m, (n,)."""
+    @property
+    def free_end(self) -> dict[str, Any] | None:
+        """How a free line ends; None for a line that was given.
+
+        A dict of `outcome` ("edge", "top", "foot", "start", "stalled" or "left_surface"), `station`
+        (m along the foot), `height` (m up the panel), `speed` (of the tyres, m/s), `heading_deg` (of
+        the tyres, from level along the panel, positive up it) and `time` (s).
+        """
 
 
 @final

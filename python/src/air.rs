@@ -3,7 +3,7 @@
 use crate::arrays::{Triple, vector};
 use crate::errors::Failure;
 use crate::pickle::{Reduced, pickled, reduce};
-use crate::text;
+use crate::text as words;
 use loamline::Air as Core;
 use numpy::PyArray1;
 use pyo3::prelude::*;
@@ -97,22 +97,26 @@ impl Air {
     }
 
     fn __repr__(&self) -> String {
-        let wind = self.core.wind();
-        text::call(
-            "Air",
-            &[
-                ("elevation", text::float(self.core.elevation())),
-                ("temperature_c", text::maybe(self.core.given_temperature_c())),
-                ("wind", text::tuple(wind.iter())),
-                ("density", text::maybe(self.core.given_density())),
-                ("gravity", text::float(self.core.gravity())),
-            ],
-        )
+        text(&self.core)
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
         reduce::<Self>(py, &self.core)
     }
+}
+
+/// What `repr` shows of the air.
+pub fn text(core: &Core) -> String {
+    words::call(
+        "Air",
+        &[
+            ("elevation", words::float(core.elevation())),
+            ("temperature_c", words::maybe(core.given_temperature_c())),
+            ("wind", words::tuple(core.wind().iter())),
+            ("density", words::maybe(core.given_density())),
+            ("gravity", words::float(core.gravity())),
+        ],
+    )
 }
 
 pickled!(Air, Core);

@@ -1,8 +1,9 @@
 //! The exceptions, and what core error becomes which.
 
+use crate::free;
 use loamline::design::{EvenError, FitError};
 use loamline::earth::{EarthworkError, PondingError, PressureError, SoilError, VolumeError};
-use loamline::feature::{RampError, WallError};
+use loamline::feature::{FreeError, RampError, WallError};
 use loamline::files::{FileError, Spot};
 use loamline::flight::FlightError;
 use loamline::geometry::GeometryError;
@@ -247,6 +248,22 @@ impl From<RampError> for Failure {
             RampError::Curve(curve) => curve.into(),
             RampError::TooLow { .. } => Self::input(&error.to_string()).about("height"),
             other => Self::new(Kind::Ride, &other.to_string()),
+        }
+    }
+}
+
+impl From<FreeError> for Failure {
+    fn from(error: FreeError) -> Self {
+        let message = error.to_string();
+        match error {
+            FreeError::Range(number) => number.into(),
+            FreeError::EndsAtStart { end } | FreeError::NotAtEdge { end } => {
+                Self::new(Kind::Ride, &message)
+                    .set("outcome", free::word(end.outcome))
+                    .set("station", end.station)
+                    .set("height", end.height)
+            }
+            _ => Self::new(Kind::Ride, &message),
         }
     }
 }

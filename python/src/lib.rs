@@ -23,6 +23,7 @@ mod fit;
 mod flight;
 mod flights;
 mod frames;
+mod free;
 mod ground;
 mod hold;
 mod landing;

@@ -4,18 +4,20 @@ use crate::air::Air;
 use crate::arrays;
 use crate::brake;
 use crate::errors::Failure;
+use crate::free;
 use crate::hold::HoldSpeeds;
 use crate::pickle::{Pickled, Reduced, reduce};
 use crate::profile::{self, Profile};
 use crate::ride::Ride;
 use crate::rider::Rider;
 use crate::text;
-use loamline::feature::{Drop, Entrance, Lip, Wall};
+use loamline::feature::{Drop, Entrance, FreeEnd, Lip, Wall};
 use loamline::geometry::{Frame, Line as Core};
 use loamline::ride::{Lean, RideOptions};
 use loamline::site::Site;
 use numpy::{IntoPyArray, PyArray1, PyArray2};
 use pyo3::prelude::*;
+use pyo3::types::PyDict;
 use serde::{Deserialize, Serialize};
 
 /// What a line was made of: a line itself is a curve of any kind and cannot be written down.
@@ -37,11 +39,14 @@ pub enum Recipe {
     Drop(Drop, f64),
     /// Up an entrance, so far across.
     Entrance(Entrance, f64),
+    /// On a wall, as who lets it run goes.
+    Free(Box<free::Given>),
 }
 
 impl Recipe {
-    fn build(&self) -> Result<Core, Failure> {
-        Ok(match self {
+    /// The line, and how a free one ends.
+    fn build(&self) -> Result<(Core, Option<FreeEnd>), Failure> {
+        let line = match self {
             Self::Profile(given) => Profile::from_core(given.clone())?.core.line(),
             Self::RunIn(given, start) => Profile::from_core(given.clone())?.core.run_in(*start)?,
             Self::Site(site, start) => site.run_in(*start)?,
@@ -50,7 +55,12 @@ impl Recipe {
             Self::Lip(lip, offset) => lip.line(*offset)?,
             Self::Drop(drop, offset) => drop.line(*offset)?,
             Self::Entrance(entrance, offset) => entrance.line(*offset)?,
-        })
+            Self::Free(given) => {
+                let free = given.build()?;
+                return Ok((free.line().clone(), Some(*free.end())));
+            }
+        };
+        Ok((line, None))
     }
 
     /// Whether the rider's wheels fit what is ridden.
@@ -86,6 +96,7 @@ impl Recipe {
             Self::Lip(lip, offset) => across(&crate::lip::text(lip), *offset),
             Self::Drop(drop, offset) => across(&crate::drop::text(drop), *offset),
             Self::Entrance(entrance, offset) => across(&crate::entrance::text(entrance), *offset),
+            Self::Free(given) => given.text(),
         }
     }
 }
@@ -96,14 +107,16 @@ fn across(ramp: &str, offset: f64) -> String {
 
 /// The line that the tyres follow, with the surface's normal under it.
 ///
-/// Made by `profile.line()`, `profile.run_in(start)`, `wall.line(...)` and `lip.line(...)`. Stations
-/// are metres of arc length from its start.
+/// Made by `profile.line()`, `profile.run_in(start)`, `wall.line(...)`, `wall.free_line(...)` and
+/// `lip.line(...)`. Stations are metres of arc length from its start.
 #[pyclass(frozen, module = "loamline")]
 #[derive(Debug, Clone)]
 pub struct Line {
     recipe: Recipe,
     /// The core's line.
     pub core: Core,
+    /// How a free line ends.
+    free_end: Option<FreeEnd>,
 }
 
 #[pymethods]
@@ -130,6 +143,37 @@ impl Line {
     #[pyo3(signature = (n=200))]
     fn normals<'py>(&self, py: Python<'py>, n: usize) -> PyResult<Bound<'py, PyArray2<f64>>> {
         arrays::vectors(py, self.frames(n).map(|frame| frame.normal).collect::<Vec<_>>().iter())
+    }
+
+    /// Where `n` points evenly along a line on a wall are on its panel, m, (n, 2).
+    ///
+    /// Columns are the station along the wall's foot and the distance up the panel: what
+    /// `loamline.plot.wall` draws.
+    ///
+    /// Raises:
+    ///     InputError: a line that is not on a wall.
+    #[pyo3(signature = (n=200))]
+    fn on_panel<'py>(
+        &self,
+        py: Python<'py>,
+        n: usize,
+    ) -> Result<Bound<'py, PyArray2<f64>>, Failure> {
+        let places: Option<Vec<[f64; 2]>> = self
+            .stations(n)
+            .map(|station| self.core.on_panel(station).map(|at| [at.station, at.height]))
+            .collect();
+        let places = places.ok_or_else(|| Failure::input("this line is not on a wall"))?;
+        Ok(arrays::rows(py, places)?)
+    }
+
+    /// How a free line ends; None for a line that was given.
+    ///
+    /// A dict of `outcome` ("edge", "top", "foot", "start", "stalled" or "left_surface"), `station`
+    /// (m along the foot), `height` (m up the panel), `speed` (of the tyres, m/s), `heading_deg` (of
+    /// the tyres, from level along the panel, positive up it) and `time` (s).
+    #[getter]
+    fn free_end<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyDict>>> {
+        self.free_end.as_ref().map(|end| free::dict(py, end)).transpose()
     }
 
     /// The ride along this line.
@@ -219,12 +263,17 @@ impl Line {
 impl Line {
     /// The line along a whole profile.
     pub fn of_profile(profile: Profile) -> Self {
-        Self { core: profile.core.line(), recipe: Recipe::Profile(profile.given.clone()) }
+        let recipe = Recipe::Profile(profile.given.clone());
+        Self { core: profile.core.line(), recipe, free_end: None }
+    }
+
+    fn stations(&self, n: usize) -> impl Iterator<Item = f64> + '_ {
+        let step = self.core.length() / n.saturating_sub(1).max(1) as f64;
+        (0..n).map(move |i| i as f64 * step)
     }
 
     fn frames(&self, n: usize) -> impl Iterator<Item = Frame> + '_ {
-        let step = self.core.length() / n.saturating_sub(1).max(1) as f64;
-        (0..n).map(move |i| self.core.frame(i as f64 * step))
+        self.stations(n).map(|station| self.core.frame(station))
     }
 }
 
@@ -246,6 +295,7 @@ impl Pickled for Line {
     type Core = Recipe;
 
     fn from_core(recipe: Recipe) -> Result<Self, Failure> {
-        Ok(Self { core: recipe.build()?, recipe })
+        let (core, free_end) = recipe.build()?;
+        Ok(Self { recipe, core, free_end })
     }
 }

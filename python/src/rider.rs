@@ -5,7 +5,7 @@ use crate::arrays::{Triple, vector};
 use crate::errors::Failure;
 use crate::loads::{Loads, Told};
 use crate::pickle::{Reduced, pickled, reduce};
-use crate::text;
+use crate::text as words;
 use crate::touchdown::Touchdown;
 use loamline::Rider as Core;
 use loamline::rider::Inertia;
@@ -223,7 +223,7 @@ impl Rider {
     /// Inertia in roll, pitch and yaw about the centre of mass, kg m^2, an array of three.
     #[getter]
     fn inertia<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
-        vector(py, &self.moments())
+        vector(py, &moments(&self.core))
     }
 
     /// What takes up a landing between the tyres and the rider's mass.
@@ -233,24 +233,7 @@ impl Rider {
     }
 
     fn __repr__(&self) -> String {
-        let core = &self.core;
-        text::call(
-            "Rider",
-            &[
-                ("mass", text::float(core.mass())),
-                ("cda", text::float(core.cda())),
-                ("crr", text::float(core.crr())),
-                ("grip", text::float(core.grip())),
-                ("com_height", text::float(core.com_height())),
-                ("com_height_landing", text::maybe(core.given_com_height_landing())),
-                ("wheelbase", text::float(core.wheelbase())),
-                ("wheel_radius", text::float(core.wheel_radius())),
-                ("wheel_inertia", text::float(core.wheel_inertia())),
-                ("inertia", text::tuple(self.moments().iter())),
-                ("absorber", self.absorber().text()),
-                ("rear_to_com", text::maybe(core.given_rear_to_com())),
-            ],
-        )
+        text(&self.core)
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
@@ -258,11 +241,30 @@ impl Rider {
     }
 }
 
-impl Rider {
-    fn moments(&self) -> Vector3<f64> {
-        let inertia = self.core.inertia();
-        Vector3::new(inertia.roll(), inertia.pitch(), inertia.yaw())
-    }
+fn moments(core: &Core) -> Vector3<f64> {
+    let inertia = core.inertia();
+    Vector3::new(inertia.roll(), inertia.pitch(), inertia.yaw())
+}
+
+/// What `repr` shows of a rider.
+pub fn text(core: &Core) -> String {
+    words::call(
+        "Rider",
+        &[
+            ("mass", words::float(core.mass())),
+            ("cda", words::float(core.cda())),
+            ("crr", words::float(core.crr())),
+            ("grip", words::float(core.grip())),
+            ("com_height", words::float(core.com_height())),
+            ("com_height_landing", words::maybe(core.given_com_height_landing())),
+            ("wheelbase", words::float(core.wheelbase())),
+            ("wheel_radius", words::float(core.wheel_radius())),
+            ("wheel_inertia", words::float(core.wheel_inertia())),
+            ("inertia", words::tuple(moments(core).iter())),
+            ("absorber", Absorber { core: *core.absorber() }.text()),
+            ("rear_to_com", words::maybe(core.given_rear_to_com())),
+        ],
+    )
 }
 
 pickled!(Rider, Core);

@@ -3,6 +3,7 @@
 use crate::air::Air;
 use crate::arrays::{self, Triple, vector};
 use crate::errors::Failure;
+use crate::free::{Given, Wanted};
 use crate::hold::HoldSpeeds;
 use crate::line::{Line, Recipe};
 use crate::pickle::{Pickled as _, Reduced, pickled, reduce};
@@ -10,7 +11,7 @@ use crate::plan;
 use crate::rider::Rider;
 use crate::text as words;
 use crate::units::{degrees, radians};
-use loamline::feature::{Bank, Wall as Core};
+use loamline::feature::{Bank, FreeAim, FreeEntry, Wall as Core};
 use loamline::geometry::Plan;
 use numpy::{PyArray1, PyArray3};
 use pyo3::prelude::*;
@@ -117,6 +118,89 @@ impl Wall {
             _ => return Err(Failure::input("a line wants enter and leave, or points")),
         };
         Line::from_core(recipe)
+    }
+
+    /// The line of a rider who just lets it run: nothing is carried across it anywhere.
+    ///
+    /// The centre of mass is a particle on the surface parallel to the wall; drag, rolling resistance
+    /// and the wheels' inertia hold it back along the line. Ridden again at the same speed, the
+    /// line has no side load. It says where a wall leads, not where a rider steers.
+    ///
+    /// Args:
+    ///     rider, air: who rides, through what.
+    ///     enter: metres up the panel from its foot, at the start.
+    ///     speed: the tyres' there, m/s, 0.1 to 100.
+    ///     heading_deg: the tyres' direction there, from level along the panel, positive up it,
+    ///         -90 to 90 degrees.
+    ///     end: "edge": only a line that reaches the end edge is given; "any": also one that ends
+    ///         otherwise, up to there. `line.free_end` says how.
+    ///
+    /// Returns:
+    ///     Line: to be ridden like any other.
+    ///
+    /// Raises:
+    ///     InputError: a number outside its range, with its name.
+    ///     RideError: a line that does not reach the edge: it runs off the top, comes down to the foot,
+    ///         turns back over the start, stalls (below 0.1 m/s) or leaves the surface; `outcome`, `station` and
+    ///         `height` on the error say how and where. Or a hollow tighter than twice the height of the
+    ///         centre of mass.
+    ///
+    /// >>> import loamline as ll
+    /// >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
+    /// >>> line = wall.free_line(ll.Rider(), ll.Air(), enter=0.25, speed=8.0)
+    /// >>> round(line.free_end.get("height"), 2)
+    /// 1.0
+    #[pyo3(
+        signature = (rider, air, enter, speed, heading_deg=0.0, end="edge"),
+        text_signature = "($self, rider, air, enter, speed, heading_deg=0.0, end='edge')"
+    )]
+    fn free_line(
+        &self,
+        py: Python<'_>,
+        rider: &Rider,
+        air: &Air,
+        enter: f64,
+        speed: f64,
+        heading_deg: f64,
+        end: &str,
+    ) -> Result<Line, Failure> {
+        let entry = FreeEntry::new(enter, speed).with_heading(radians("heading_deg", heading_deg)?);
+        let (wall, rider) = (self.core.clone(), rider.core.clone());
+        let wanted = Wanted::from_word(end)?;
+        let given = Given { wall, rider, air: air.core, entry, wanted };
+        py.detach(|| Line::from_core(Recipe::Free(Box::new(given))))
+    }
+
+    /// The entry speed whose free line leaves the end edge at a wanted height, m/s, up to 60.
+    ///
+    /// Args:
+    ///     rider, air: who rides, through what.
+    ///     enter, leave: metres up the panel from its foot, at the start and at the end edge.
+    ///     heading_deg: the tyres' direction at the start, as in `free_line`.
+    ///
+    /// Raises:
+    ///     InputError: a number outside its range, with its name.
+    ///     RideError: no speed found gives that height.
+    ///
+    /// >>> import loamline as ll
+    /// >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
+    /// >>> speed = wall.free_speed(ll.Rider(), ll.Air(), enter=0.25, leave=1.6)
+    /// >>> line = wall.free_line(ll.Rider(), ll.Air(), enter=0.25, speed=speed)
+    /// >>> round(line.free_end.get("height"), 6)
+    /// 1.6
+    #[pyo3(signature = (rider, air, enter, leave, heading_deg=0.0))]
+    fn free_speed(
+        &self,
+        py: Python<'_>,
+        rider: &Rider,
+        air: &Air,
+        enter: f64,
+        leave: f64,
+        heading_deg: f64,
+    ) -> Result<f64, Failure> {
+        let aim = FreeAim::new(enter, leave).with_heading(radians("heading_deg", heading_deg)?);
+        let (wall, rider, air) = (&self.core, &rider.core, &air.core);
+        Ok(py.detach(|| wall.free_speed(rider, air, &aim))?)
     }
 
     /// The entry speeds that hold a line to its end: `line.hold_speeds(rider, air)`.

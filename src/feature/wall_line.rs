@@ -2,7 +2,7 @@
 
 use super::height::Height;
 use super::wall::Wall;
-use crate::geometry::{Contact, Track};
+use crate::geometry::{Contact, OnPanel, Track};
 
 /// Joints closer than this are one, metres.
 const SAME: f64 = 1e-9;
@@ -57,5 +57,10 @@ impl Track for WallLine {
         let at = self.pieces[piece.min(self.pieces.len() - 1)];
         let q = self.height.at(at.height, station);
         self.wall.strip(at.plan, at.bank, station).contact(q)
+    }
+
+    fn on_panel(&self, piece: usize, station: f64) -> Option<OnPanel> {
+        let at = self.pieces[piece.min(self.pieces.len() - 1)];
+        Some(OnPanel { station, height: self.height.at(at.height, station).value() })
     }
 }

@@ -5,6 +5,7 @@ use super::frame::{Contact, Frame};
 use super::plan::Turn;
 use super::table::Table;
 use crate::math::range::within;
+use serde::{Deserialize, Serialize};
 use std::fmt::Debug;
 use std::sync::{Arc, OnceLock};
 
@@ -15,6 +16,20 @@ pub trait Track: Debug + Send + Sync {
 
     /// The touched point and normal on piece `piece` (from 0), with exact derivatives by the parameter.
     fn contact(&self, piece: usize, parameter: f64) -> Contact;
+
+    /// Where that is on the panel of a wall, for a track that runs on one.
+    fn on_panel(&self, _piece: usize, _parameter: f64) -> Option<OnPanel> {
+        None
+    }
+}
+
+/// A place on the panel of a wall, laid flat.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct OnPanel {
+    /// Metres along the foot seen from above.
+    pub station: f64,
+    /// Metres up the panel.
+    pub height: f64,
 }
 
 /// On which side of a line the surface goes up, where it does.
@@ -90,6 +105,12 @@ impl Line {
             place.map_or((0, self.from), |place| (place.piece, place.parameter));
         let (frame, _) = self.at(piece, parameter);
         Frame { station: station.clamp(0.0, self.length()), ..frame }
+    }
+
+    /// Where the line is on the panel of its wall, `station` metres from the start; none for a line that is not on a wall.
+    pub fn on_panel(&self, station: f64) -> Option<OnPanel> {
+        let place = self.table().place(station)?;
+        self.track.on_panel(place.piece, place.parameter)
     }
 
     /// The last `length` metres of the line; from above 0 to its whole length.

@@ -80,6 +80,11 @@ pub fn value<const N: usize>(coefficients: &[f64; N], x: f64) -> f64 {
     dot(coefficients, &legendre(x))
 }
 
+/// The derivative at `x` of a polynomial with these Legendre coefficients.
+pub fn slope<const N: usize>(coefficients: &[f64; N], x: f64) -> f64 {
+    dot(coefficients, &legendre_slopes(x))
+}
+
 /// The integral from 0 to `x` of a polynomial with these Legendre coefficients.
 pub fn integral<const N: usize>(coefficients: &[f64; N], x: f64) -> f64 {
     dot(coefficients, &legendre_integrals(x))
@@ -127,6 +132,17 @@ fn legendre_integrals<const N: usize>(x: f64) -> [f64; N] {
         // (1 - y²) P_k' = k (P_{k-1} - y P_k), and the integral is -(1 - y²) P_k' / (k (k + 1)), halved.
         0.5 * (y * p[k] - p[k - 1]) / (k + 1) as f64
     })
+}
+
+/// Their derivatives: `P_k' = P_{k-2}' + (2 k - 1) P_{k-1}` on `[-1, 1]`, twice that on `[0, 1]`.
+fn legendre_slopes<const N: usize>(x: f64) -> [f64; N] {
+    let p = legendre::<N>(x);
+    let mut slopes = [0.0; N];
+    slopes[1] = 2.0;
+    for k in 2..N {
+        slopes[k] = slopes[k - 2] + 2.0 * (2 * k - 1) as f64 * p[k - 1];
+    }
+    slopes
 }
 
 fn bernstein_table<const N: usize>(nodes: &[f64; N]) -> Table<N> {
@@ -188,6 +204,7 @@ mod tests {
             assert_relative_eq!(value(&c, x), 1.0 - 3.0 * x + x.powi(7), epsilon = 1e-14);
             let area = x - 1.5 * x * x + x.powi(8) / 8.0;
             assert_relative_eq!(integral(&c, x), area, epsilon = 1e-14);
+            assert_relative_eq!(slope(&c, x), 7.0 * x.powi(6) - 3.0, epsilon = 1e-12);
         }
         for (x, area) in basis.rule.nodes.iter().zip(basis.integrals(&values)) {
             assert_relative_eq!(area, x - 1.5 * x * x + x.powi(8) / 8.0, epsilon = 1e-14);

@@ -94,6 +94,19 @@ pub fn between(
     Err(RootError::NotConverged { evaluations: MOST_EVALUATIONS, x, residual: f(x) })
 }
 
+/// The place near `x` in `[0, 1]` where `f` comes down through zero, polished to rounding; `x` itself where it does not
+/// (a function that only touches zero, or starts below).
+pub fn near(x: f64, mut f: impl FnMut(f64) -> f64) -> f64 {
+    for reach in [1e-9, 1e-7, 1e-5, 1e-3] {
+        let (low, high) = ((x - reach).max(0.0), (x + reach).min(1.0));
+        let ends = [End { x: low, f: f(low) }, End { x: high, f: f(high) }];
+        if ends[0].f > 0.0 && ends[1].f <= 0.0 {
+            return between(&mut f, ends, 1e-14).unwrap_or(x);
+        }
+    }
+    x
+}
+
 /// `a` left of `b`, with values of different sign.
 struct Bracket {
     a: End,
@@ -195,6 +208,17 @@ mod tests {
         assert_eq!(bracketed(|x| x, 0.0, 1.0, 1e-9), Ok(0.0));
         assert_eq!(bracketed(|x| -x, -1.0, 0.0, 1e-9), Ok(0.0));
         assert_eq!(bracketed(|x| x * -0.0, -1.0, 2.0, 1e-9), Ok(-1.0));
+    }
+
+    #[test]
+    fn a_root_near_a_guess_is_polished_where_there_is_one() {
+        for off in [0.0, 1e-12, -1e-8, 1e-4] {
+            let x = near(0.3 + off, |x| 0.3 - x);
+            assert!((x - 0.3).abs() < 1e-14, "{x}");
+        }
+        for (x, f) in [(0.3, (|x| x + 1.0) as fn(f64) -> f64), (0.0, |x: f64| -x)] {
+            assert!((near(x, f) - x).abs() < f64::MIN_POSITIVE);
+        }
     }
 
     #[test]

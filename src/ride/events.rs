@@ -2,9 +2,10 @@
 
 use super::equation::{Equation, Loads};
 use super::panel::{BASIS, NODES, Panel};
-use super::resolved::{Moment, Resolved, polish};
+use super::resolved::{Moment, Resolved};
 use super::station::{Body, Station};
 use crate::geometry::Line;
+use crate::math::roots;
 
 /// What stays the same along a ride.
 #[derive(Debug, Clone, Copy)]
@@ -83,10 +84,10 @@ impl Setting<'_> {
             std::array::from_fn(|i| panel.energies[i] / pace.vanishing(BASIS.rule.nodes[i]));
         let stall = BASIS
             .first_not_positive(&energies)
-            .map(|x| (Ending::Stall, polish(x, |x| self.at(panel, x, asked).energy)));
+            .map(|x| (Ending::Stall, roots::near(x, |x| self.at(panel, x, asked).energy)));
         let lift = BASIS
             .first_not_positive(&panel.loads.each_ref().map(|loads| loads.normal))
-            .map(|x| (Ending::Lift, polish(x, |x| self.at(panel, x, asked).loads.normal)));
+            .map(|x| (Ending::Lift, roots::near(x, |x| self.at(panel, x, asked).loads.normal)));
         match (stall, lift) {
             (Some(a), Some(b)) => Some(if a.1 <= b.1 { a } else { b }),
             (a, b) => a.or(b),

@@ -4,7 +4,7 @@ use super::equation::Loads;
 use super::panel::{BASIS, NODES};
 use crate::math::Vec3;
 use crate::math::legendre;
-use crate::math::roots::{self, End};
+use crate::math::roots;
 
 /// Everything at one place of a panel.
 #[derive(Debug, Clone, Copy)]
@@ -50,23 +50,11 @@ pub(super) trait Resolved {
             let spare = move |loads: &Loads| grip * loads.normal - sign * loads.side;
             BASIS
                 .first_not_positive(&self.loads().each_ref().map(spare))
-                .map(|x| polish(x, |x| spare(&self.moment(x).loads)))
+                .map(|x| roots::near(x, |x| spare(&self.moment(x).loads)))
         };
         match (first(1.0), first(-1.0)) {
             (Some(a), Some(b)) => Some(a.min(b)),
             (a, b) => a.or(b),
         }
     }
-}
-
-/// The root of `f` near `x`, where one is; else `x` itself (a function that only touches zero, or starts below).
-pub(super) fn polish(x: f64, mut f: impl FnMut(f64) -> f64) -> f64 {
-    for reach in [1e-9, 1e-7, 1e-5, 1e-3] {
-        let (low, high) = ((x - reach).max(0.0), (x + reach).min(1.0));
-        let ends = [End { x: low, f: f(low) }, End { x: high, f: f(high) }];
-        if ends[0].f > 0.0 && ends[1].f <= 0.0 {
-            return roots::between(&mut f, ends, 1e-14).unwrap_or(x);
-        }
-    }
-    x
 }

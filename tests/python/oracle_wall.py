@@ -7,7 +7,7 @@ ride is SciPy's DOP853 on the energy equation. Nothing of Loamline's is used.
 """
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 from numpy.polynomial import chebyshev
@@ -57,6 +57,7 @@ class Wall:
         return starts
 
     @staticmethod
+    @cache
     def _walked(piece, heading, distance):
         def forward(s):
             angle = heading + piece.turned(s)

@@ -12,16 +12,17 @@ from . import style
 
 @style.styled(figsize=(5.4, 2.4))
 def wall(wall: Any, lines: Iterable[Any] = (), ax: Any = None) -> Any:
-    """Draws the panel laid flat, with lines of (station, height up the panel); returns the axes.
+    """Draws the panel laid flat, with lines on it; returns the axes.
 
     Args:
         wall: the wall, with `length` along its foot and `width` up the panel, in metres.
-        lines: (n, 2) arrays of station along the foot and height up the panel, in metres.
+        lines: lines on the wall, or (n, 2) arrays of station along the foot and height up the panel,
+            in metres.
         ax: axes to draw on, or None.
     """
     ax.axhspan(0.0, wall.width, color=style.TIMBER, alpha=0.18, lw=0)
     for line in lines:
-        line = np.asarray(line, dtype=float)
+        line = np.asarray(line.on_panel() if hasattr(line, "on_panel") else line, dtype=float)
         ax.plot(line[:, 0], line[:, 1])
     ax.plot([wall.length] * 2, [0.0, wall.width], "-", color=style.TIMBER, lw=3.0)
     ax.set(xlabel="along the foot, m", ylabel="up the panel, m", aspect="equal")

@@ -4,13 +4,13 @@ use super::footing::Footing;
 use super::motion::{Model, State};
 use super::panel::{Ends, Panel};
 use crate::geometry::Line;
-use crate::math::legendre;
+use crate::math::{legendre, roots};
 use crate::ride::equation::Loads;
 use crate::ride::events::Ending;
 use crate::ride::panel::{
     BASIS, ENERGY_TOLERANCE, LENGTH_TOLERANCE, LOAD_TOLERANCE, NODES, TIME_TOLERANCE,
 };
-use crate::ride::resolved::{Moment, Resolved, polish};
+use crate::ride::resolved::{Moment, Resolved};
 
 /// What the highest coefficients of the lean's rate may come to, radians a panel, and of the roll rate's, in rates of
 /// falling over. What leans miss between nodes is a tenth of it.
@@ -108,7 +108,7 @@ impl<'a> Solved<'a> {
         let normal = |loads: &Loads| loads.normal;
         let mut lift = BASIS
             .first_not_positive(&self.loads.each_ref().map(normal))
-            .map(|x| (Ending::Lift, polish(x, |x| self.moment(x).loads.normal)));
+            .map(|x| (Ending::Lift, roots::near(x, |x| self.moment(x).loads.normal)));
         // Upside down, with the surface above.
         let upright = self.panel.states.map(|state| state.lean.cos());
         if let Some(x) = BASIS.first_not_positive(&upright)
