@@ -52,6 +52,7 @@ __all__ = [
     "RideError",
     "Rider",
     "RiderClass",
+    "RigidFlight",
     "Site",
     "Soil",
     "Touchdown",
