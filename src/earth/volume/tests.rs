@@ -216,7 +216,7 @@ fn a_paraboloid_by_grid_and_by_triangles() {
 #[test]
 fn triangles_and_grid_of_one_surface_agree() {
     let plane = |x: f64, y: f64| 0.4 + 0.07 * x - 0.03 * y;
-    let scattered: Vec<Vec3> = (0..200)
+    let scattered: Vec<Vec3> = (1..=200)
         .map(|i| {
             let (x, y) = ((f64::from(i) * 0.754_877).fract(), (f64::from(i) * 0.569_840).fract());
             Vec3::new(6.0 * x - 3.0, 6.0 * y - 3.0, plane(6.0 * x - 3.0, 6.0 * y - 3.0))
