@@ -158,18 +158,19 @@ fn a_lip_still_curved_at_its_edge_turns_the_rider_backwards() {
     let leaves = |pieces: Vec<(Bend, Piece)>| {
         let curve = VerticalCurve::new(0.0, pieces).unwrap();
         let line = Lip::new(curve, 1.0).unwrap().line(0.0).unwrap();
-        let ride =
-            line.ride(&frictionless(1.0), &Air::standard(), &RideOptions::new(11.0)).unwrap();
+        // Hardly any time passes between the wheels' leaving: what is left is the lip's own turning.
+        let short = frictionless(1.0).with_wheelbase(1e-5).unwrap();
+        let ride = line.ride(&short, &Air::standard(), &RideOptions::new(11.0)).unwrap();
         (ride.exit_speed().unwrap(), ride.launch(0.0).unwrap())
     };
     let arc = Piece::Arc { radius: 8.0, angle: 0.5 };
     let (speed, launch) = leaves(vec![(Bend::Up, arc)]);
     let attitude = launch.attitude.unwrap();
     let turning = attitude.l * (-speed / 8.0);
-    assert_relative_eq!(launch.angular_velocity, turning, epsilon = 1e-12);
+    assert_relative_eq!(launch.angular_velocity, turning, epsilon = 1e-6);
     let straight = Piece::Straight { length: 1.0 };
     let (_, launch) = leaves(vec![(Bend::Up, arc), (Bend::Up, straight)]);
-    assert!(launch.angular_velocity.norm() < 1e-12);
+    assert!(launch.angular_velocity.norm() < 1e-6);
 }
 
 #[test]

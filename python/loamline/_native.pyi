@@ -585,15 +585,15 @@ class Wall:
         Raises:
             InputError: a number outside its range, with its name.
             RideError: a line that does not reach the edge: it runs off the top, comes down to the foot,
-                turns back over the start, stalls (below 0.1 m/s) or leaves the surface; `outcome`,
-                `station` and `height` on the error say how and where. Or a hollow tighter than twice the
-                height of the centre of mass.
+                turns back over the start, stalls (below 0.1 m/s) or leaves the surface; `outcome`, `station` and
+                `height` on the error say how and where. Or a hollow tighter than twice the height of the
+                centre of mass.
 
         >>> import loamline as ll
         >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
         >>> line = wall.free_line(ll.Rider(), ll.Air(), enter=0.25, speed=8.0)
         >>> round(line.free_end.get("height"), 2)
-        1.0
+        0.71
         """
     def free_speed(
         self, rider: Rider, air: Air, enter: float, leave: float, heading_deg: float = 0.0

@@ -149,7 +149,7 @@ impl Wall {
     /// >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
     /// >>> line = wall.free_line(ll.Rider(), ll.Air(), enter=0.25, speed=8.0)
     /// >>> round(line.free_end.get("height"), 2)
-    /// 1.0
+    /// 0.71
     #[pyo3(
         signature = (rider, air, enter, speed, heading_deg=0.0, end="edge"),
         text_signature = "($self, rider, air, enter, speed, heading_deg=0.0, end='edge')"

@@ -21,7 +21,8 @@ def even(even: Any, flights: int = 8, ax: Any = None) -> Any:
     Flights are the paths of the rider's centre of mass; the dashed line is where it lands.
     """
     profile = even.profile()
-    x = np.linspace(*even.reach, 200)
+    near, far = even.reach
+    x = np.linspace(near, far, 200)
     earth = even.height(x)
     ax.fill_between(x, earth.min() - 0.6, earth, color=style.EARTH, alpha=0.85, lw=0)
     ax.plot(x, earth, "-", color=style.INK, lw=1.2)
