@@ -16,6 +16,7 @@
 //! - [`flight`]: the path through the air and how it ends
 //! - [`touchdown`]: the moment of landing: where, how hard, and what to beware of
 //! - [`load`]: what bike and body take in a landing
+//! - [`two_wheel`]: the whole act on two wheels with suspension, in the plane of travel
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 //! - [`passes`]: ensembles: who comes down the hill, and where each comes down
 //! - [`design`]: which landing to build: score, fit, trade-off, even landing
@@ -39,6 +40,7 @@ pub mod ride;
 pub mod rider;
 pub mod site;
 pub mod touchdown;
+pub mod two_wheel;
 
 pub use air::{Air, AirError};
 pub use ground::Ground;

@@ -4,10 +4,10 @@ use super::corners::{Stretch, rounded};
 use super::error::GeometryError;
 use super::frame::Contact;
 use super::line::{Line, Track, Uphill};
-use crate::math::Vec3;
 use crate::math::jet::{Jet, Jet3};
 use crate::math::range::{finite, positive, within};
 use crate::math::spline::{Spline, check_points};
+use crate::math::{Vec2, Vec3};
 use serde::{Deserialize, Serialize};
 
 /// How the points of a profile are joined.
@@ -15,6 +15,17 @@ use serde::{Deserialize, Serialize};
 enum Shape {
     Smooth(Spline),
     Cornered { breaks: Vec<f64>, stretches: Vec<Stretch> },
+}
+
+/// The curve that makes one piece of a profile: for who needs closed forms.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum ProfileCurve {
+    /// A straight through a point, at a gradient.
+    Straight { at: Vec2, gradient: f64 },
+    /// Part of a circle: the lower half of a hollow's, the upper half of a crest's.
+    Arc { centre: Vec2, radius: f64, is_hollow: bool },
+    /// A polynomial in the distance from `from`, coefficients from the constant up.
+    Cubic { from: f64, terms: [f64; 4] },
 }
 
 /// Heights over level distances along a straight course, distance growing along the travel.
@@ -92,6 +103,26 @@ impl Profile {
 
     fn pieces(&self) -> usize {
         self.breaks().len() - 1
+    }
+
+    /// The curve that makes a piece (from 0), in the profile's own distances and heights.
+    pub(crate) fn curve(&self, piece: usize) -> ProfileCurve {
+        match &self.shape {
+            Shape::Smooth(spline) => {
+                let from = self.breaks()[piece];
+                let jet = spline.at(piece, from);
+                let terms = [jet.value(), jet.d1(), jet.d2() / 2.0, jet.d3() / 6.0];
+                ProfileCurve::Cubic { from, terms }
+            }
+            Shape::Cornered { stretches, .. } => match stretches[piece] {
+                Stretch::Straight { x, z, gradient } => {
+                    ProfileCurve::Straight { at: Vec2::new(x, z), gradient }
+                }
+                Stretch::Arc { x, z, radius, bend } => {
+                    ProfileCurve::Arc { centre: Vec2::new(x, z), radius, is_hollow: bend > 0.0 }
+                }
+            },
+        }
     }
 
     fn height_jet(&self, piece: usize, distance: f64) -> Jet {
