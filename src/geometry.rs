@@ -15,8 +15,5 @@ pub use frame::{Contact, Frame};
 pub use line::{Line, OnPanel, Section, Track, Uphill};
 pub use plan::{Piece, Plan, PlanPoint, Turn};
 pub use profile::Profile;
-<<<<<<< HEAD
-pub use vertical::{Bend, VerticalCurve, VerticalPoint};
-=======
 pub(crate) use profile::ProfileCurve;
->>>>>>> a1f63b0 (Ride the whole act on two wheels: a rigid body on sprung wheels over profiles, edges and gaps)
+pub use vertical::{Bend, VerticalCurve, VerticalPoint};

@@ -22,6 +22,12 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("exit speed", "exit_speed", "m/s", 2),
         ("highest grip demand", "peak_grip_demand", "", 2),
     ),
+    "TwoWheelRide": (
+        ("outcome", "reason", "", 0),
+        ("time in the air", "airtime", "s", 2),
+        ("first wheel down", "first_down", "", 0),
+        ("before the other", "first_by", "s", 3),
+    ),
     "Flight": (("time", "time", "s", 3), ("lean at the launch", "lean_deg", "degrees", 1)),
     "RigidFlight": (("time", "time", "s", 3), ("wheels' spin momentum", "wheel_spin", "kg m²/s", 2)),
     "Touchdown": (

@@ -55,8 +55,10 @@ __all__ = [
     "RigidFlight",
     "Site",
     "Soil",
+    "Terrain",
     "Touchdown",
     "Tradeoff",
+    "TwoWheelRide",
     "Wall",
     "__version__",
     "_flights",
@@ -363,6 +365,43 @@ class Rider:
         >>> import loamline as ll
         >>> round(ll.Rider().loads(fall_height=0.6).peak_bodyweights, 3)
         3.2
+        """
+    def two_wheel_ride(
+        self,
+        terrain: Terrain,
+        air: Air,
+        *,
+        start: float | Mapping[str, Any],
+        speed: float = 0.0,
+        brake: Sequence[float] | _Array | None = None,
+        tolerance: float = 1e-9,
+    ) -> TwoWheelRide:
+        """The ride over a terrain of a rigid body on two wheels with suspension and tyres.
+
+        Bike and rider pitch, squat and leave the ground as the wheels do, in the plane of travel;
+        nothing is steered, pumped or pulled up, and legs and arms do not give: loads are upper
+        bounds.
+
+        Args:
+            terrain: what is ridden.
+            air: through what.
+            start: level distance, m, at which the front wheel touches, settled on both wheels; or a
+                pose as a dict of `centre` (x, z), `pitch_deg`, `velocity` (x, z), `pitch_rate_deg`
+                and `travel` (rear, front), of which only `centre` is needed.
+            speed: along the ground at that start, m/s, from 0 to 100; a pose brings its own.
+            brake: (from, to, deceleration), level metres of the centre of mass and m/s^2 on the
+                level, each wheel by its load and no more than the grip.
+            tolerance: error allowed a step, from 1e-12 to 1e-3.
+
+        Raises:
+            InputError: a hollow tighter than the wheels, a run-in shorter than the wheelbase, a
+                number outside its range.
+            RideError: numbers that do not resolve.
+
+        >>> import loamline as ll
+        >>> hill = ll.Terrain.polyline([0, 40], [4.0, 0.0])
+        >>> ll.Rider().two_wheel_ride(hill, ll.Air(), start=2.0, speed=5.0).outcome
+        'rode_out'
         """
     def __eq__(self, other: object, /) -> bool: ...
     def __reduce__(self) -> Any: ...
@@ -2960,6 +2999,196 @@ class Tradeoff:
     @property
     def leaving(self) -> _Array:
         """Share of all riders that leaves the edge at all, (n,)."""
+
+
+@final
+class Terrain:
+    """What two wheels ride over, seen from the side: profiles one after the other.
+
+    Each profile keeps its own level distances and heights; its placement in the site is left aside.
+    Where one begins at the distance at which the one before ends, a difference in height is a
+    vertical face; where it begins farther on there is a gap without bottom. The ground is rigid.
+
+    Args:
+        profiles: in the order in which they are ridden, at least one.
+        heading_deg: along which they are ridden, counter-clockwise from +x, degrees: wind is seen
+            from there.
+
+    Raises:
+        InputError: no profile, or one that begins before the one before it ends.
+
+    >>> import loamline as ll
+    >>> deck = ll.Profile([0, 10], [1.0, 1.0], radius=1.0)
+    >>> ground = ll.Profile([10, 30], [0.0, -2.0], radius=1.0)
+    >>> ll.Terrain([deck, ground]).span
+    (0.0, 30.0)
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __new__(cls, profiles: Sequence[Profile], heading_deg: float = 0.0) -> Terrain: ...
+    @staticmethod
+    def polyline(distance: ArrayLike, height: ArrayLike, heading_deg: float = 0.0) -> Terrain:
+        """Straights between points, corners left sharp.
+
+        Args:
+            distance: level distances, m, (n,), rising.
+            height: m, (n,).
+            heading_deg: along which it is ridden, degrees.
+
+        Raises:
+            InputError: points that do not rise or are not finite.
+
+        >>> import loamline as ll
+        >>> ll.Terrain.polyline([0, 5, 9], [0.0, 0.0, 1.0]).height_at(7.0)
+        0.5
+        """
+    @staticmethod
+    def over(ground: Ground, start: Sequence[float] | _Array, heading_deg: float, length: float) -> Terrain:
+        """A section of a ground along a heading, distances counted from where it begins.
+
+        Heights are taken every 0.05 m, those within 1 mm of a straight left out, and corners
+        rounded over at most 0.1 m to either side.
+
+        Args:
+            ground: what is cut, a built landing's too.
+            start: (x, y), m, where the section begins.
+            heading_deg: counter-clockwise from +x, degrees.
+            length: level, m, from 0.05 to 10000.
+
+        Raises:
+            InputError: a section that leaves the ground; says where.
+
+        >>> import loamline as ll
+        >>> hill = ll.Ground.plane(slope_deg=45.0)
+        >>> round(ll.Terrain.over(hill, (0, 0), 0.0, 20.0).height_at(8.0), 9)
+        -8.0
+        """
+    def height_at(self, distance: float) -> float | None:
+        """Height at a level distance, m; None off the terrain and in a gap."""
+    def grade_at(self, distance: float) -> float | None:
+        """Rise over run at a level distance, positive uphill; None off the terrain and in a gap."""
+    def outline(self, spacing: float = 0.05) -> _Array:
+        """The surface for drawing: level distances and heights, m, (n, 2); NaN in a gap.
+
+        Args:
+            spacing: the farthest that points lie apart, level metres, at least 0.001.
+        """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def span(self) -> tuple[float, float]:
+        """First and last level distance, m."""
+    @property
+    def heading_deg(self) -> float:
+        """Heading along which it is ridden, degrees."""
+
+
+@final
+class TwoWheelRide:
+    """A ride on two wheels: moment by moment, how it ended, its longest hop, and its energy.
+
+    Made by `rider.two_wheel_ride(...)`. Level distances and heights are the terrain's; pitch is
+    from level, positive nose down. Every event has a moment of its own.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def explain(self) -> str:
+        """The model, what went in, its sources and its limits, in words."""
+    def to_pandas(self) -> Any:
+        """A `pandas.DataFrame` with a row per moment; needs pandas."""
+    def to_xarray(self) -> Any:
+        """An `xarray.Dataset` along `sample`; needs xarray."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def time(self) -> _Array:
+        """Time from the start, s, (n,)."""
+    @property
+    def centre(self) -> _Array:
+        """Centre of the sprung mass, level distance and height, m, (n, 2)."""
+    @property
+    def velocity(self) -> _Array:
+        """Velocity of that centre, m/s, (n, 2)."""
+    @property
+    def pitch_deg(self) -> _Array:
+        """Pitch from level, degrees, nose down positive, (n,)."""
+    @property
+    def pitch_rate_deg(self) -> _Array:
+        """Pitch rate, degrees/s, (n,)."""
+    @property
+    def rear_hub(self) -> _Array:
+        """Rear hub, level distance and height, m, (n, 2)."""
+    @property
+    def front_hub(self) -> _Array:
+        """Front hub, level distance and height, m, (n, 2)."""
+    @property
+    def rear_load(self) -> _Array:
+        """The ground's force on the rear tyre, N, (n,)."""
+    @property
+    def front_load(self) -> _Array:
+        """The ground's force on the front tyre, N, (n,)."""
+    @property
+    def rear_suspension(self) -> _Array:
+        """Force of the rear suspension, N, (n,)."""
+    @property
+    def front_suspension(self) -> _Array:
+        """Force of the front suspension, N, (n,)."""
+    @property
+    def rear_travel(self) -> _Array:
+        """Compression of the rear suspension from full extension, m, (n,)."""
+    @property
+    def front_travel(self) -> _Array:
+        """Compression of the front suspension from full extension, m, (n,)."""
+    @property
+    def rear_touching(self) -> NDArray[np.bool_]:
+        """Whether the rear tyre touches, (n,)."""
+    @property
+    def front_touching(self) -> NDArray[np.bool_]:
+        """Whether the front tyre touches, (n,)."""
+    @property
+    def outcome(self) -> str:
+        """How it ended: "rode_out", "pitched_over", "looped_out", "rear_caught", "stalled",
+        "hung_up", "off_terrain", "crushed" or "time_up".
+        """
+    @property
+    def reason(self) -> str:
+        """How it ended, in words and numbers."""
+    @property
+    def airtime(self) -> float | None:
+        """Longest time in the air with both wheels off, s; None where a wheel was always down."""
+    @property
+    def left(self) -> dict[str, Any] | None:
+        """Where each wheel left before that time: a dict of `rear` and `front`, each a dict of `time`
+        (s), `distance`, `height` (m), `normal_speed` (m/s, into the ground) and `pitch_deg`, or
+        None; None without a time in the air.
+        """
+    @property
+    def touchdown(self) -> dict[str, Any] | None:
+        """Where each wheel came down after it, as `left`."""
+    @property
+    def first_down(self) -> str | None:
+        """Which wheel came down first, "rear", "front" or "together"; None where not both came down."""
+    @property
+    def first_by(self) -> float | None:
+        """How long before the other it came down, s."""
+    @property
+    def peaks(self) -> dict[str, tuple[float, float]]:
+        """Hardest moments, a dict of pairs (value, time): `rear_load`, `front_load` (N),
+        `rear_travel`, `front_travel`, `rear_tyre`, `front_tyre` (m) and `body` (body weights).
+        """
+    @property
+    def energy(self) -> dict[str, Any]:
+        """Where the energy went, J/kg: a dict of `start` and `end` (each of `kinetic`, `height`,
+        `springs`, `tyres`), `dampers`, `rolling`, `drag`, `brake` and `residual`.
+        """
+    @property
+    def terrain(self) -> Terrain:
+        """What was ridden."""
+    @property
+    def rider(self) -> Rider:
+        """Who rode."""
+    @property
+    def warnings(self) -> list[str]:
+        """What the rider should know, in words."""
 
 
 def tradeoff(

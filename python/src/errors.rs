@@ -15,6 +15,7 @@ use loamline::math::range::OutOfRange;
 use loamline::passes::PassesError;
 use loamline::ride::RideError;
 use loamline::site::SiteError;
+use loamline::two_wheel::TwoWheelError;
 use loamline::{AirError, RiderError};
 use pyo3::exceptions::{PyException, PyValueError};
 use pyo3::prelude::*;
@@ -277,6 +278,26 @@ impl From<RideError> for Failure {
                 Self::input(&error.to_string()).about("brake")
             }
             other => Self::new(Kind::Ride, &other.to_string()),
+        }
+    }
+}
+
+impl From<TwoWheelError> for Failure {
+    fn from(error: TwoWheelError) -> Self {
+        match error {
+            TwoWheelError::Range(number) => number.into(),
+            TwoWheelError::Geometry(curve) => curve.into(),
+            TwoWheelError::RunInTooShort { .. } => Self::input(&error.to_string()).about("start"),
+            TwoWheelError::HollowTooTight { .. } => {
+                Self::input(&error.to_string()).about("wheel_radius")
+            }
+            TwoWheelError::InertiaTooSmall { .. } => {
+                Self::input(&error.to_string()).about("inertia")
+            }
+            TwoWheelError::NotSettled { .. } | TwoWheelError::Unresolved { .. } => {
+                Self::new(Kind::Ride, &error.to_string())
+            }
+            other => Self::input(&other.to_string()),
         }
     }
 }

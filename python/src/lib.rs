@@ -43,6 +43,7 @@ mod site;
 mod text;
 mod touchdown;
 mod tradeoff;
+mod two_wheel;
 mod units;
 mod wall;
 mod watch;
@@ -116,6 +117,8 @@ mod _native {
     use super::touchdown::Touchdown;
     #[pymodule_export]
     use super::tradeoff::{Tradeoff, tradeoff};
+    #[pymodule_export]
+    use super::two_wheel::{Terrain, TwoWheelRide};
     #[pymodule_export]
     use super::wall::Wall;
 

@@ -94,5 +94,7 @@ restorers!(
     site::Site,
     touchdown::Touchdown,
     tradeoff::Tradeoff,
+    two_wheel::Terrain,
+    two_wheel::TwoWheelRide,
     wall::Wall,
 );

@@ -1,12 +1,14 @@
 //! Rider and bike together.
 
 use crate::absorber::Absorber;
+use crate::air::Air;
 use crate::arrays::{Triple, vector};
 use crate::errors::Failure;
 use crate::loads::{Loads, Told};
 use crate::pickle::{Reduced, pickled, reduce};
 use crate::text as words;
 use crate::touchdown::Touchdown;
+use crate::two_wheel::{self, Terrain, TwoWheelRide};
 use loamline::Rider as Core;
 use loamline::rider::Inertia;
 use nalgebra::Vector3;
@@ -158,6 +160,48 @@ impl Rider {
             crush_force,
         }
         .loads(self, chain)
+    }
+
+    /// The ride over a terrain of a rigid body on two wheels with suspension and tyres.
+    ///
+    /// Bike and rider pitch, squat and leave the ground as the wheels do, in the plane of travel;
+    /// nothing is steered, pumped or pulled up, and legs and arms do not give: loads are upper
+    /// bounds.
+    ///
+    /// Args:
+    ///     terrain: what is ridden.
+    ///     air: through what.
+    ///     start: level distance, m, at which the front wheel touches, settled on both wheels; or a
+    ///         pose as a dict of `centre` (x, z), `pitch_deg`, `velocity` (x, z), `pitch_rate_deg`
+    ///         and `travel` (rear, front), of which only `centre` is needed.
+    ///     speed: along the ground at that start, m/s, from 0 to 100; a pose brings its own.
+    ///     brake: (from, to, deceleration), level metres of the centre of mass and m/s^2 on the
+    ///         level, each wheel by its load and no more than the grip.
+    ///     tolerance: error allowed a step, from 1e-12 to 1e-3.
+    ///
+    /// Raises:
+    ///     InputError: a hollow tighter than the wheels, a run-in shorter than the wheelbase, a
+    ///         number outside its range.
+    ///     RideError: numbers that do not resolve.
+    ///
+    /// >>> import loamline as ll
+    /// >>> hill = ll.Terrain.polyline([0, 40], [4.0, 0.0])
+    /// >>> ll.Rider().two_wheel_ride(hill, ll.Air(), start=2.0, speed=5.0).outcome
+    /// 'rode_out'
+    #[pyo3(signature = (terrain, air, *, start, speed=0.0, brake=None, tolerance=1e-9))]
+    fn two_wheel_ride(
+        &self,
+        py: Python<'_>,
+        terrain: &Terrain,
+        air: &Air,
+        start: &Bound<'_, PyAny>,
+        speed: f64,
+        brake: Option<&Bound<'_, PyAny>>,
+        tolerance: f64,
+    ) -> Result<TwoWheelRide, Failure> {
+        let options = two_wheel::options(start, speed, brake, tolerance)?;
+        let core = py.detach(|| self.core.two_wheel_ride(&terrain.core, &air.core, &options))?;
+        Ok(TwoWheelRide { core })
     }
 
     /// Mass of rider and bike, kg.

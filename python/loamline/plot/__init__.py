@@ -13,6 +13,7 @@ from .section import section
 from .severity import severity
 from .side import side
 from .style import severity_bar, sheet
+from .two_wheel import two_wheel
 from .wall import wall
 
 __all__ = [
@@ -26,5 +27,6 @@ __all__ = [
     "severity_bar",
     "sheet",
     "side",
+    "two_wheel",
     "wall",
 ]
