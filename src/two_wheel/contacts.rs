@@ -119,8 +119,8 @@ impl Contacts {
         let long = self.airborne.iter().filter(|(from, to)| to - from >= SHORTEST_FLIGHT);
         let &(from, to) = long.max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))?;
         let left = [0, 1].map(|end| {
-            let before = self.left.iter().filter(|(e, mark)| *e == end && mark.time <= from);
-            before.last().map(|(_, mark)| *mark)
+            let mut before = self.left.iter().rev();
+            before.find(|(e, mark)| *e == end && mark.time <= from).map(|(_, mark)| *mark)
         });
         let touched = [0, 1].map(|end| {
             let mut after = self.touched.iter().filter(|(e, mark)| *e == end && mark.time >= to);
@@ -132,12 +132,12 @@ impl Contacts {
     /// The last time that the rear wheel hit something that leans back against it, and how fast.
     pub(super) fn catch(&self) -> Option<(WheelMark, f64)> {
         let rear = self.touched.iter().filter(|(end, _)| *end == End::Rear as usize);
-        let caught = rear.map(|(_, mark)| mark).filter(|mark| {
-            let before = self.left.iter().filter(|(e, m)| *e == 0 && m.time < mark.time).last();
+        let caught = rear.map(|(_, mark)| mark).rfind(|mark| {
+            let before = self.left.iter().rfind(|(e, m)| *e == 0 && m.time < mark.time);
             let off = before.map_or(f64::INFINITY, |(_, left)| mark.time - left.time);
             mark.normal.x <= -LEANS_BACK && mark.into >= SLOWEST_CATCH && off >= SHORTEST_FLIGHT
         });
-        caught.last().map(|mark| (*mark, mark.into))
+        caught.map(|mark| (*mark, mark.into))
     }
 
     /// Whether a ride lost at `lost` was lost by a catch.

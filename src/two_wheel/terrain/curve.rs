@@ -116,20 +116,15 @@ impl Piece {
 
     /// The closest place of the piece where that lies between its ends; what is beyond them is another's.
     pub(super) fn foot(&self, c: Vec2) -> Option<Foot> {
-        match self.shape {
-            Shape::Straight { along } => {
-                let arm = c - self.from;
-                let way = arm.dot(&along);
-                let length = (self.to - self.from).norm();
-                let is_on = way >= -SLACK && way <= length + SLACK;
-                is_on.then(|| self.free_foot(c)).flatten()
-            }
-            _ => {
-                let foot = self.free_foot(c)?;
-                let x = c.x - foot.normal.x * foot.distance;
-                (x >= self.from.x - SLACK && x <= self.to.x + SLACK).then_some(foot)
-            }
-        }
+        let foot = self.free_foot(c)?;
+        let is_on = if let Shape::Straight { along } = self.shape {
+            let way = (c - self.from).dot(&along);
+            way >= -SLACK && way <= (self.to - self.from).norm() + SLACK
+        } else {
+            let x = c.x - foot.normal.x * foot.distance;
+            x >= self.from.x - SLACK && x <= self.to.x + SLACK
+        };
+        is_on.then_some(foot)
     }
 
     /// The closest place on the curve that makes the piece, also beyond the piece's ends; none where there is no
