@@ -119,8 +119,8 @@ fn falling(rider: &Rider, down: f64, forward: f64) -> Pose {
 fn without_suspension_a_drop_meets_the_closed_form_of_one_spring() {
     let rider = rigid(150_000.0).with_crr(0.0).unwrap();
     let terrain = Terrain::new(&[level(0.0, 40.0, 0.0)]).unwrap();
-    for height in [0.2, 0.5, 1.0] {
-        let down = (2.0 * G * height as f64).sqrt();
+    for height in [0.2_f64, 0.5, 1.0] {
+        let down = (2.0 * G * height).sqrt();
         let start = Start::Given(falling(&rider, down, 6.0));
         let gone = ride(&rider, &terrain, &TwoWheelOptions::new(start).with_longest(0.3));
         let (weight, stiffness) = (rider.mass() * G, rider.absorber().tyre_stiffness);
@@ -248,13 +248,6 @@ fn with_stiff_springs_and_small_wheels_the_pitch_is_that_of_the_launch() {
             let options = RideOptions::new((speed * speed + 2.0 * G * climbed).sqrt());
             let launch = line.ride(&usual, &still(), &options).unwrap().launch(0.0).unwrap();
             let pitch = launch.pitch.unwrap();
-            println!(
-                "{grade} {speed}: {} {} / {} {}",
-                gone.samples.pitch_rate[i],
-                pitch.rate,
-                rear.time - front.time,
-                pitch.duration
-            );
             assert_relative_eq!(gone.samples.pitch_rate[i], pitch.rate, max_relative = 0.02);
             assert_relative_eq!(rear.time - front.time, pitch.duration, max_relative = 0.02);
         }
