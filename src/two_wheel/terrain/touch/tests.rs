@@ -45,7 +45,7 @@ fn a_step_lower_than_a_wheel_is_touched_at_its_edge_and_the_floor() {
     ])
     .unwrap();
     let reach = (R * R - 0.25_f64.powi(2)).sqrt();
-    let touch = terrain.touch(at(5.0 - reach + 0.005, 0.345), R).unwrap();
+    let touch = terrain.touch(at(5.0 - reach + 0.005, 0.34), R).unwrap();
     assert!(matches!(touch.feature, Feature::Hollow(..)), "{touch:?}");
     assert!(touch.normal.x < 0.0 && touch.normal.y > 0.0);
 }
