@@ -9,6 +9,9 @@ use serde::{Deserialize, Serialize};
 /// Samples of a record, were it followed as long as it may be.
 const SAMPLES: f64 = 1000.0;
 
+/// Two peaks this close, as a share, are the same.
+const SAME: f64 = 1e-12;
+
 /// The highest of something, and when.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 pub struct Highest {
@@ -25,7 +28,8 @@ impl Highest {
             terms[1..].iter().rev().fold(0.0, |sum, term| (sum + term.max(0.0)) * stretch.length);
         if terms[0] + bound > self.value {
             let (at, top) = bernstein::highest(terms, stretch.length);
-            if top > self.value {
+            // Of a force that stays the same the first moment counts, whatever rounding says.
+            if top > self.value * (1.0 + SAME) {
                 *self = Self { value: top, time: stretch.from + at };
             }
         }

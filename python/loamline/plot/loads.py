@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from matplotlib.patheffects import withStroke
+
 from . import style
 
 # From the ground up: how each stage is drawn and called.
@@ -36,10 +38,11 @@ def loads(loads: Any, ax: Any = None) -> Any:
     ax.annotate("standing", (loads.time[shown][-1], STANDING), (0, 2), textcoords="offset points",
                 ha="right", va="bottom", color=style.STONE, fontsize=8)
     ax.plot(loads.peak_time, loads.peak_bodyweights, "o", color=style.RED)
-    ax.annotate(f"{loads.peak_bodyweights:.1f}", (loads.peak_time, loads.peak_bodyweights), (0, 5),
-                textcoords="offset points", ha="center", va="bottom", color=style.RED)
+    ax.annotate(f"{loads.peak_bodyweights:.1f}", (loads.peak_time, loads.peak_bodyweights), (5, 4),
+                textcoords="offset points", va="bottom", color=style.RED,
+                path_effects=[withStroke(linewidth=2.5, foreground=style.PAPER)])
     ax.set(xlabel="time since the touch, s", ylabel="force, body weights")
     ax.set_xlim(0.0, loads.time[shown][-1])
     ax.set_ylim(0.0, ROOM * max(peak for peak in loads.peaks.values()) / weight)
-    ax.legend(loc="upper right", ncols=2)
+    ax.legend(loc="upper right")
     return ax
