@@ -6,7 +6,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use loamline::feature::{Bank, FreeEntry, Lip, Wall};
 use loamline::geometry::{Bend, Piece, Plan, Profile, Turn, VerticalCurve};
 use loamline::math::Vec3;
-use loamline::ride::RideOptions;
+use loamline::ride::{Lean, RideOptions};
 use loamline::{Air, Rider};
 use std::hint::black_box;
 
@@ -40,6 +40,15 @@ fn rides(c: &mut Criterion) {
     };
     c.bench_function("wall, sampled", |b| b.iter(|| ride(&line, &calm, &RideOptions::new(8.0))));
     c.bench_function("wall, exit only", |b| b.iter(|| ride(&line, &calm, &quick)));
+    for lean in [Lean::Balanced, Lean::Settled] {
+        let (sampled, quick) = (RideOptions::new(8.0), quick.clone());
+        let (sampled, quick) = (RideOptions { lean, ..sampled }, RideOptions { lean, ..quick });
+        let name = |what: &str| format!("wall, {lean:?}, {what}").to_lowercase();
+        c.bench_function(&name("sampled"), |b| b.iter(|| ride(&line, &calm, &sampled)));
+        c.bench_function(&name("exit only"), |b| b.iter(|| ride(&line, &calm, &quick)));
+        let slow = quick.with_speed(4.0);
+        c.bench_function(&name("stalling"), |b| b.iter(|| ride(&line, &calm, &slow)));
+    }
     c.bench_function("wall, exit only, in wind", |b| b.iter(|| ride(&line, &windy, &quick)));
     c.bench_function("wall, its line and exit", |b| {
         b.iter(|| ride(&wall.line(0.25, black_box(1.6)).unwrap(), &calm, &quick));
@@ -63,7 +72,12 @@ fn rides(c: &mut Criterion) {
 fn answers(c: &mut Criterion) {
     let (rider, calm) = (Rider::default(), Air::standard());
     let line = wall().line(0.25, 1.2).unwrap();
-    c.bench_function("hold speeds", |b| b.iter(|| line.hold_speeds(black_box(&rider), &calm)));
+    c.bench_function("hold speeds", |b| {
+        b.iter(|| line.hold_speeds(black_box(&rider), &calm, Lean::Deck))
+    });
+    c.bench_function("hold speeds, balanced", |b| {
+        b.iter(|| line.hold_speeds(black_box(&rider), &calm, Lean::Balanced));
+    });
     let (wall, air) = (wall(), Air::standard());
     let entry = FreeEntry::new(0.25, 8.0);
     c.bench_function("free line", |b| {

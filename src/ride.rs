@@ -4,7 +4,8 @@
 //! wheels' spin included, `dE/ds = -g c_z' - rolling - drag - brake + pedal`. What is integrated is `E + g c_z`, so that a ride
 //! without friction keeps it to rounding: by Gauss collocation of order 24 on panels that follow the line and end at its
 //! joints. The rider is one rigid body that does not pump, on one normal for both wheels; steering and the body's
-//! own rotation (about 1 % of `E`) are neglected.
+//! own rotation (about 1 % of `E`) are neglected. How the rider leans is [`Lean`]: `deck` rides are marched, `balanced` and
+//! `settled` ones are boundary-value problems, for a lean that is a little off falls over.
 
 mod balance;
 mod brake;
@@ -16,6 +17,7 @@ mod equation;
 mod error;
 mod events;
 mod hold;
+mod hold_balanced;
 mod hold_linear;
 mod ledger;
 mod march;
@@ -29,6 +31,7 @@ mod result;
 mod samples;
 mod start_mark;
 mod station;
+mod words;
 mod zones;
 
 pub use brake::{Brake, Slowing, Zone};

@@ -5,7 +5,7 @@ use approx::assert_relative_eq;
 use loamline::feature::{Bank, Wall};
 use loamline::geometry::{Line, Piece, Plan, Turn};
 use loamline::math::Vec3;
-use loamline::ride::{HoldSpeeds, Outcome, RideError, RideOptions};
+use loamline::ride::{HoldSpeeds, Lean, Outcome, RideError, RideOptions};
 use loamline::{Air, Rider};
 use proptest::prelude::*;
 
@@ -109,7 +109,7 @@ proptest! {
     fn hold_speeds_and_rides_agree(line in lines(), grip in 0.3..1.2, speed in 0.5..18.0) {
         let rider = Rider::default().with_grip(grip).unwrap();
         let air = Air::standard();
-        let hold = line.hold_speeds(&rider, &air).unwrap();
+        let hold = line.hold_speeds(&rider, &air, Lean::Deck).unwrap();
         let near = match hold {
             HoldSpeeds::Between { slowest, fastest } => {
                 f64::abs(speed - slowest) < 1e-5 || f64::abs(speed - fastest) < 1e-5

@@ -655,8 +655,14 @@ class Wall:
         >>> round(line.free_end.get("height"), 6)
         1.6
         """
-    def hold_speeds(self, line: Line, rider: Rider, air: Air) -> HoldSpeeds:
-        """The entry speeds that hold a line to its end: `line.hold_speeds(rider, air)`.
+    def hold_speeds(
+        self,
+        line: Line,
+        rider: Rider,
+        air: Air,
+        lean: Literal["deck", "balanced", "settled"] = "balanced",
+    ) -> HoldSpeeds:
+        """The entry speeds that hold a line to its end: `line.hold_speeds(rider, air, lean)`.
 
         Returns:
             HoldSpeeds: unpacks as `slow, fast`, m/s; None, None where nothing holds, with `reason`.
@@ -1024,8 +1030,18 @@ class Line:
         >>> ride.outcome, round(ride.exit_speed, 9)
         ('reached', 8.0)
         """
-    def hold_speeds(self, rider: Rider, air: Air) -> HoldSpeeds:
+    def hold_speeds(
+        self,
+        rider: Rider,
+        air: Air,
+        lean: Literal["deck", "balanced", "settled"] = "balanced",
+    ) -> HoldSpeeds:
         """The entry speeds that hold this line to its end, without braking or pedalling.
+
+        Args:
+            rider, air: who rides, through what.
+            lean: "balanced", which alone judges what holds; or "settled", or "deck", whose side
+                load goes through a roll moment that two tyres cannot give.
 
         Returns:
             HoldSpeeds: unpacks as `slow, fast`, m/s; None, None where nothing holds, with `reason`.
@@ -1107,6 +1123,11 @@ class Ride:
     @property
     def grip_demand(self) -> _Array:
         """Side load over load on the surface, (n,)."""
+    @property
+    def lean(self) -> str:
+        """How the rider leant: "deck", "balanced" or "settled"."""
+    def explain(self) -> str:
+        """The model behind the numbers, with what its lean means, its sources and limits, in words."""
     @property
     def lean_deg(self) -> _Array:
         """Lean off the surface's normal, degrees, (n,), to the left positive: 0 all along with

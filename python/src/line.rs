@@ -234,17 +234,28 @@ impl Line {
 
     /// The entry speeds that hold this line to its end, without braking or pedalling.
     ///
+    /// Args:
+    ///     rider, air: who rides, through what.
+    ///     lean: "balanced", which alone judges what holds; or "settled", or "deck", whose side load
+    ///         goes through a roll moment that two tyres cannot give.
+    ///
     /// Returns:
     ///     HoldSpeeds: unpacks as `slow, fast`, m/s; None, None where nothing holds, with `reason`.
+    #[pyo3(
+        signature = (rider, air, lean="balanced"),
+        text_signature = "($self, rider, air, lean='balanced')"
+    )]
     pub fn hold_speeds(
         &self,
         py: Python<'_>,
         rider: &Rider,
         air: &Air,
+        lean: &str,
     ) -> Result<HoldSpeeds, Failure> {
         self.recipe.check_rider(rider)?;
+        let lean = lean_from(lean)?;
         let (line, rider, air) = (&self.core, &rider.core, &air.core);
-        Ok(HoldSpeeds { core: py.detach(|| line.hold_speeds(rider, air))? })
+        Ok(HoldSpeeds { core: py.detach(|| line.hold_speeds(rider, air, lean))? })
     }
 
     fn __eq__(&self, other: &Self) -> bool {

@@ -4,7 +4,7 @@ use crate::arrays;
 use crate::errors::Failure;
 use crate::launch::Launch;
 use crate::pickle::{Reduced, pickled, reduce};
-use loamline::ride::{Outcome, Ride as Core};
+use loamline::ride::{Lean, Outcome, Ride as Core};
 use numpy::{IntoPyArray, PyArray1, PyArray2};
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
@@ -144,6 +144,21 @@ impl Ride {
     #[getter]
     fn warnings(&self) -> Vec<String> {
         self.core.warnings.iter().map(ToString::to_string).collect()
+    }
+
+    /// How the rider leant: "deck", "balanced" or "settled".
+    #[getter]
+    fn lean(&self) -> &'static str {
+        match self.core.lean {
+            Lean::Balanced => "balanced",
+            Lean::Settled => "settled",
+            _ => "deck",
+        }
+    }
+
+    /// The model behind the numbers, with what its lean means, its sources and limits, in words.
+    fn explain(&self) -> String {
+        self.core.explain().to_string()
     }
 
     /// The launch off the line's end.

@@ -203,10 +203,14 @@ impl Wall {
         Ok(py.detach(|| wall.free_speed(rider, air, &aim))?)
     }
 
-    /// The entry speeds that hold a line to its end: `line.hold_speeds(rider, air)`.
+    /// The entry speeds that hold a line to its end: `line.hold_speeds(rider, air, lean)`.
     ///
     /// Returns:
     ///     HoldSpeeds: unpacks as `slow, fast`, m/s; None, None where nothing holds, with `reason`.
+    #[pyo3(
+        signature = (line, rider, air, lean="balanced"),
+        text_signature = "($self, line, rider, air, lean='balanced')"
+    )]
     #[allow(clippy::unused_self, reason = "the line brings its wall; the call reads as it is said")]
     fn hold_speeds(
         &self,
@@ -214,8 +218,9 @@ impl Wall {
         line: &Line,
         rider: &Rider,
         air: &Air,
+        lean: &str,
     ) -> Result<HoldSpeeds, Failure> {
-        line.hold_speeds(py, rider, air)
+        line.hold_speeds(py, rider, air, lean)
     }
 
     /// Length of the foot seen from above, m.

@@ -46,7 +46,7 @@ impl Conclusion<'_> {
         }
         let exit = outcome.reaches_end().then_some(self.last);
         let Record { samples, peak, .. } = record;
-        Ride { samples, outcome, slip, exit, peak, ledger, warnings }
+        Ride { lean: self.lean, samples, outcome, slip, exit, peak, ledger, warnings }
     }
 }
 

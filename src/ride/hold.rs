@@ -1,8 +1,9 @@
 //! Which entry speeds hold a line all the way.
 
 use super::error::RideError;
+use super::hold_balanced::Needs;
 use super::hold_linear::{Bounds, Held};
-use super::options::RideOptions;
+use super::options::{Lean, RideOptions};
 use super::outcome::{Outcome, Slide};
 use super::result::Ride;
 use crate::air::Air;
@@ -12,11 +13,11 @@ use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// Speeds are looked for up to this, m/s: nobody comes faster, and what holds here is said to hold on.
-const FASTEST: f64 = 60.0;
+pub(super) const FASTEST: f64 = 60.0;
 /// How closely a hold speed is searched for in wind, m/s.
 const CLOSELY: f64 = 1e-9;
 /// Grip beyond this does not exist; a line that needs more is said to hold at none.
-const MOST_GRIP: f64 = 1e3;
+pub(super) const MOST_GRIP: f64 = 1e3;
 
 /// The entry speeds, m/s, at which the tyres hold a line to its end.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -65,11 +66,20 @@ impl fmt::Display for HoldSpeeds {
 }
 
 impl Line {
-    /// The entry speeds that hold this line to its end, without braking or pedalling, square to the surface.
+    /// The entry speeds that hold this line to its end, without braking or pedalling.
     ///
-    /// Without wind exact, for the loads are then linear in the entry energy at each station; with wind by bisection
-    /// up to 60 m/s.
-    pub fn hold_speeds(&self, rider: &Rider, air: &Air) -> Result<HoldSpeeds, RideError> {
+    /// [`Lean::Balanced`] is what judges a wall: on the deck the side load goes through a roll moment that two tyres
+    /// cannot give. On the deck without wind exact, for the loads are then linear in the entry energy at each
+    /// station; else by rides, up to 60 m/s, to about `1e-9` m/s. Errors: a line that no speed can be computed on.
+    pub fn hold_speeds(
+        &self,
+        rider: &Rider,
+        air: &Air,
+        lean: Lean,
+    ) -> Result<HoldSpeeds, RideError> {
+        if lean != Lean::Deck && rider.com_height() > 0.0 {
+            return Needs { line: self, rider, air, lean }.speeds();
+        }
         if air.wind().norm() == 0.0 {
             return Ok(Bounds::of(self, rider, air)?.speeds(rider.grip()));
         }

@@ -48,6 +48,8 @@ pub struct Exit {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct Ride {
+    /// How the rider leant.
+    pub lean: Lean,
     /// Station by station; empty where only the exit was asked for.
     pub samples: Samples,
     /// How it ended.

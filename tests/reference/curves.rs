@@ -4,7 +4,7 @@ use std::error::Error;
 
 use loamline::feature::{Bank, Wall};
 use loamline::geometry::{Line, Plan, Profile, Turn};
-use loamline::ride::{HoldSpeeds, Outcome, Ride, RideOptions};
+use loamline::ride::{HoldSpeeds, Lean, Outcome, Ride, RideOptions};
 use loamline::{Air, Rider};
 
 use crate::harness::Inputs;
@@ -56,7 +56,7 @@ fn grip_needed(radius: f64, bank: f64, speed: f64, air: &Air) -> Number {
 }
 
 fn hold_speeds(radius: f64, bank: f64, grip: f64, air: &Air) -> Result<(f64, f64), Box<dyn Error>> {
-    match bend(radius, bank)?.hold_speeds(&rider(grip)?, air)? {
+    match bend(radius, bank)?.hold_speeds(&rider(grip)?, air, Lean::Deck)? {
         HoldSpeeds::Between { slowest, fastest } => Ok((slowest, fastest)),
         never @ HoldSpeeds::Never { .. } => Err(never.to_string().into()),
     }

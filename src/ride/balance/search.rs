@@ -17,7 +17,7 @@ const MOST_PANELS: usize = 2000;
 /// How much of the way that a ride may come is tried first where the whole has no solution.
 const FIRST_TRY: f64 = 0.7;
 /// Tries at the place where a ride ends.
-const MOST_TRIES: usize = 80;
+const MOST_TRIES: usize = 40;
 /// How small a step is the last, in the line's parameter.
 const CLOSE: f64 = 1e-11;
 /// A load of this share of the weight is next to none.
