@@ -73,7 +73,7 @@ fn answers(c: &mut Criterion) {
     let (rider, calm) = (Rider::default(), Air::standard());
     let line = wall().line(0.25, 1.2).unwrap();
     c.bench_function("hold speeds", |b| {
-        b.iter(|| line.hold_speeds(black_box(&rider), &calm, Lean::Deck))
+        b.iter(|| line.hold_speeds(black_box(&rider), &calm, Lean::Deck));
     });
     c.bench_function("hold speeds, balanced", |b| {
         b.iter(|| line.hold_speeds(black_box(&rider), &calm, Lean::Balanced));
