@@ -236,8 +236,8 @@ impl Line {
     ///
     /// Args:
     ///     rider, air: who rides, through what.
-    ///     lean: "balanced", which alone judges what holds; or "settled", or "deck", whose side load
-    ///         goes through a roll moment that two tyres cannot give.
+    ///     lean: "balanced", which alone judges what holds; or "settled", or "deck", whose side
+    ///         load goes through a roll moment that two tyres cannot give.
     ///
     /// Returns:
     ///     HoldSpeeds: unpacks as `slow, fast`, m/s; None, None where nothing holds, with `reason`.
