@@ -55,16 +55,15 @@ impl Terrain {
     /// places at once it is the shortest way clear of both.
     pub fn touch(&self, c: Vec2, radius: f64) -> Option<Touch> {
         let mut deepest: Option<Near> = None;
-        let mut count = 0;
         self.for_each_near(c, radius, |near| {
-            count += 1;
             if deepest.is_none_or(|best| near.depth > best.depth) {
                 deepest = Some(near);
             }
         });
         let deepest = deepest?;
-        let second = if count > 1 { self.second(c, radius, &deepest) } else { None };
-        let both = second.and_then(|second| self.clear_of_both(c, radius, [deepest, second]));
+        let both = self
+            .second(c, radius, &deepest)
+            .and_then(|second| self.clear_of_both(c, radius, &deepest, &second));
         Some(both.unwrap_or(Touch {
             depth: deepest.depth,
             normal: deepest.foot.normal,
@@ -72,22 +71,24 @@ impl Terrain {
         }))
     }
 
-    /// What the circle would still touch, once moved clear of the deepest: what it would touch most.
+    /// What the circle is pressed into most, once moved clear of the deepest, seen from there: from where it is now, the
+    /// closest point of the other side of a foot may lie beyond that side's end.
     fn second(&self, c: Vec2, radius: f64, deepest: &Near) -> Option<Near> {
-        let mut worst: Option<(f64, Near)> = None;
-        self.for_each_near(c, radius, |near| {
-            let left = near.depth - deepest.depth * near.foot.normal.dot(&deepest.foot.normal);
-            if left > SAME_PLACE && worst.is_none_or(|(most, _)| left > most) {
-                worst = Some((left, near));
+        let mut worst: Option<Near> = None;
+        self.for_each_near(c + deepest.foot.normal * deepest.depth, radius, |near| {
+            let is_worse = worst.is_none_or(|worst| near.depth > worst.depth);
+            if near.feature != deepest.feature && near.depth > SAME_PLACE && is_worse {
+                worst = Some(near);
             }
         });
-        worst.map(|(_, near)| near)
+        worst
     }
 
-    /// The shortest way to where the circle just touches both; none where they are one place to rounding.
-    fn clear_of_both(&self, c: Vec2, radius: f64, [a, b]: [Near; 2]) -> Option<Touch> {
-        let mut way = Vec2::zeros();
-        let (mut foot_a, mut foot_b) = (a.foot, b.foot);
+    /// The shortest way to where the circle just touches both, the second seen from where it is clear of the first; none where
+    /// they are one place to rounding.
+    fn clear_of_both(&self, c: Vec2, radius: f64, a: &Near, b: &Near) -> Option<Touch> {
+        let mut way = a.foot.normal * a.depth;
+        let (mut foot_a, mut foot_b) = (Foot { distance: radius, ..a.foot }, b.foot);
         for _ in 0..MOST_STEPS {
             let (n, m) = (foot_a.normal, foot_b.normal);
             let cross = n.x * m.y - n.y * m.x;

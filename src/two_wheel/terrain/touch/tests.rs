@@ -50,6 +50,26 @@ fn a_step_lower_than_a_wheel_is_touched_at_its_edge_and_the_floor() {
     assert!(touch.normal.x < 0.0 && touch.normal.y > 0.0);
 }
 
+/// Against a steep face, deep in the foot of a ramp: the closest point of the ramp's line lies beyond its end, and still the
+/// wheel has to come clear of both.
+#[test]
+fn past_the_end_of_one_side_of_a_foot_both_sides_still_press() {
+    let terrain =
+        Terrain::polyline(&[0.0, 6.0, 6.7, 6.9, 9.0], &[0.0, 0.0, 0.5, 1.2, 1.2]).unwrap();
+    let (ramp, face) = (at(0.7, 0.5).normalize(), at(0.2, 0.7).normalize());
+    let (up, out) = (at(-ramp.y, ramp.x), at(-face.y, face.x));
+    let foot = at(6.7, 0.5);
+    for past in [-0.01, 0.01] {
+        let c = foot + ramp * past + up * 0.17;
+        let touch = terrain.touch(c, R).unwrap();
+        assert!(matches!(touch.feature, Feature::Hollow(1, 2)), "{past} {touch:?}");
+        // Once moved, the circle just touches the lines of both.
+        let clear = c + touch.normal * touch.depth - foot;
+        assert_relative_eq!(clear.dot(&up), R, epsilon = 1e-12);
+        assert_relative_eq!(clear.dot(&out), R, epsilon = 1e-12);
+    }
+}
+
 /// A hollow, a crest, a sharp ridge, a sharp valley, a drop and a spline.
 fn wild() -> Terrain {
     let hill = Profile::cornered(&[0.0, 3.0, 6.0, 8.0], &[1.0, 0.2, 1.0, 0.9], 1.2).unwrap();
