@@ -10,6 +10,7 @@ use loamline::feature::{Drop, Entrance, EntranceShape, Lip, RampError};
 use loamline::geometry::{Bend, GeometryError, Piece, Turn, Uphill, VerticalCurve};
 use loamline::math::Vec3;
 use loamline::ride::{RideError, RideOptions};
+use loamline::rider::Inertia;
 use loamline::{Air, Rider};
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
@@ -150,11 +151,11 @@ fn a_point_leaves_a_lip_at_the_lips_own_angle() {
     assert_relative_eq!(launch.velocity.norm(), exit.speed * 0.75, max_relative = 1e-12);
 }
 
-/// A stiff rider leaves a lip that is still curved with the turning of its arc, `v / R`, nose up; off a straight end with
-/// none. Derived; that curvature at the edge turns riders over backwards is J. A. `McNeil`'s (2012, "The inverting effect of
-/// curvature in winter terrain park jump takeoffs").
+/// Whose wheels leave at once leaves a lip that is still curved with the turning of its arc, `v / R`, nose up; off a straight
+/// end with none. Derived; that curvature at the edge turns people on snow over backwards is J. A. `McNeil`'s (2012, "The
+/// inverting effect of curvature in winter terrain park jump takeoffs").
 #[test]
-fn a_lip_still_curved_at_its_edge_turns_the_rider_backwards() {
+fn a_lip_still_curved_at_its_edge_turns_whom_it_leaves_at_once_backwards() {
     let leaves = |pieces: Vec<(Bend, Piece)>| {
         let curve = VerticalCurve::new(0.0, pieces).unwrap();
         let line = Lip::new(curve, 1.0).unwrap().line(0.0).unwrap();
@@ -171,6 +172,39 @@ fn a_lip_still_curved_at_its_edge_turns_the_rider_backwards() {
     let straight = Piece::Straight { length: 1.0 };
     let (_, launch) = leaves(vec![(Bend::Up, arc), (Bend::Up, straight)]);
     assert!(launch.angular_velocity.norm() < 1e-6);
+}
+
+/// Derived: the rear wheel, pushed on by the curve, takes back `b_r b / (k² + b_r²)` of the turning, which is more than all of
+/// it where `k² < b_r b_f`. So a rider who keeps still goes nose down off a curved edge, and more so than off a straight
+/// one, unless the mass lies far out.
+#[test]
+fn between_the_wheels_a_curved_edge_pitches_forwards_whose_mass_lies_close() {
+    // Both leave the edge at the same speed.
+    let (arc, length) = (Piece::Arc { radius: 8.0, angle: 0.5 }, 1.5);
+    let rates = |rider: &Rider| {
+        [0.0, length].map(|straight| {
+            let mut pieces = vec![(Bend::Up, arc)];
+            if straight > 0.0 {
+                pieces.push((Bend::Up, Piece::Straight { length: straight }));
+            }
+            let line = Lip::new(VerticalCurve::new(0.0, pieces).unwrap(), 1.0).unwrap().line(0.0);
+            let lead = 1.0 - rider.com_height() / 8.0;
+            let leaves = if straight > 0.0 { 11.0 } else { 11.0 * lead };
+            let climbed = lead * 8.0 * (1.0 - 0.5_f64.cos()) + straight * 0.5_f64.sin();
+            let options = RideOptions::new((leaves * leaves + 2.0 * G * climbed).sqrt() / lead);
+            let ride = line.unwrap().ride(rider, &Air::standard(), &options).unwrap();
+            assert_relative_eq!(ride.exit_speed().unwrap(), 11.0, max_relative = 1e-12);
+            ride.launch(0.0).unwrap().pitch.unwrap().rate
+        })
+    };
+    let usual = frictionless(1.0);
+    assert!(usual.inertia().pitch() / usual.mass() < 0.48 * 0.72);
+    let [curved, straight] = rates(&usual);
+    assert!(curved > straight + 0.1 && straight > 0.5, "{curved} {straight}");
+    // Eight times as far out, and the lip turns back more than gravity turns down.
+    let far_out = usual.with_inertia(Inertia::new(90.0, 150.0, 90.0).unwrap());
+    let [curved, straight] = rates(&far_out);
+    assert!(curved < -0.2 && straight > 0.1, "{curved} {straight}");
 }
 
 #[test]

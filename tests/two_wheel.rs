@@ -277,6 +277,39 @@ fn off_a_straight_edge_the_pitch_rate_is_that_of_a_rigid_bike_about_its_rear_hub
     }
 }
 
+/// A lip of one arc that ends still curved, `angle` up, from 16 m on.
+fn curved_lip(radius: f64, angle: f64) -> Profile {
+    let leg = radius * (0.5 * angle).tan() * (1.0 + 1e-9);
+    let (x, z) = (16.0 + leg * angle.cos(), leg * angle.sin());
+    Profile::cornered(&[0.0, 16.0, x], &[0.0, 0.0, z], radius).unwrap()
+}
+
+/// Off a lip that is still curved at its edge a stiff bike goes nose down as the launch says, for the rear wheel goes on being
+/// pushed up; and a bike on its springs goes nose down as well, more where the rear spring was pressed harder.
+#[test]
+fn off_a_curved_edge_stiff_and_sprung_bikes_go_nose_down() {
+    let sprung = Rider::default().with_crr(0.0).unwrap();
+    let stiff = rigid(3e7).with_crr(0.0).unwrap().with_wheel_radius(0.02).unwrap();
+    let lip = curved_lip(8.0, 0.45);
+    let edge = lip.line().frame(lip.line().length()).position;
+    let landing = level(edge.x, edge.x + 40.0, edge.z - 8.0);
+    let terrain = Terrain::new(&[lip.clone(), landing]).unwrap();
+    for speed in [7.0, 9.0, 11.0] {
+        let launch = lip.line().ride(&sprung, &still(), &RideOptions::new(speed)).unwrap();
+        let wanted = launch.launch(0.0).unwrap().pitch.unwrap().rate;
+        let rate = |rider: &Rider| {
+            let gone = ride(rider, &terrain, &settled(6.0, speed));
+            let [rear, front] = gone.hop.unwrap().left.map(Option::unwrap);
+            let at = |time: f64| gone.samples.time.iter().position(|t| *t > time).unwrap();
+            // While both wheels are on, the curve turns the nose up.
+            assert!(gone.samples.pitch_rate[at(front.time)] < -0.5 * speed / 8.0);
+            gone.samples.pitch_rate[at(rear.time)]
+        };
+        assert_relative_eq!(rate(&stiff), wanted, max_relative = 0.03);
+        assert!(rate(&sprung) > wanted, "{speed} {wanted}");
+    }
+}
+
 /// An invented takeoff and landing: run-in, hollow, ramp, edge, gap, downhill, foot.
 fn jump() -> Terrain {
     let takeoff = Profile::cornered(&[0.0, 12.0, 18.0, 20.5], &[5.0, 0.5, 0.2, 0.8], 6.0).unwrap();

@@ -13,6 +13,23 @@ const STEPS_BACK: usize = 16;
 const JUDGED_AT: f64 = 3.0;
 
 /// How the bike turned while only its rear wheel was on, and how far that takes the centre of mass off the launch.
+///
+/// A rider who keeps still is turned by three things. A lip that is still curved at its edge, of radius `R` there, has set
+/// the bike turning nose up at `v / R` while both wheels were on it. With the front wheel off, gravity takes the nose down, the
+/// longer the slower. And the curve goes on pushing the rear wheel up, behind the centre of mass, which takes the nose down as
+/// well. For a wheelbase that is short against `R` and a low centre of mass that comes to a rate, nose up, of
+///
+/// `(v / R) (k² - b_r b_f) / (k² + b_r²) - (g cos(theta) / v) b_r b / (k² + b_r²)`
+///
+/// with `k` the radius of gyration in pitch, `b_r` and `b_f` the ways from the centre of mass to the rear and to the front
+/// contact, `b` both together and `theta` the edge's angle. It follows from the impulse `J` at the rear contact: the contact
+/// starts at `-v b / R` along the edge's normal and ends at nothing, so that `J = w b_r + b_f v / R + g cos(theta) b / v`, and
+/// `k² (v / R - w) = b_r J`, `w` the rate that is left.
+///
+/// So a curved edge turns the rider back only where `k² > b_r b_f`: where the front contact lies within the centre of percussion
+/// of the rear one, as it does with skiers, whose feet are close. Rider and bike have less (0.20 against 0.35 m² by default):
+/// the rear wheel's kick takes back more than the curve gave, and who keeps still leaves a curved edge nose down, more so than
+/// a straight one. Legs that give, and pulling back at the edge, change that; they are not in this model.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct Pitch {

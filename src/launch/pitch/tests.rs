@@ -3,7 +3,7 @@ use crate::air::Air;
 use crate::geometry::{Line, Profile};
 use crate::launch::{Launch, Warning};
 use crate::ride::RideOptions;
-use crate::rider::Rider;
+use crate::rider::{Inertia, Rider};
 use approx::assert_relative_eq;
 
 fn still() -> Rider {
@@ -55,7 +55,7 @@ fn off_a_level_drop_the_nose_goes_down_and_slower_riders_more() {
 /// With a pitch inertia of 27 kg m² the shift 3 m out is that of the worked figures: 0.22 m at 5 m/s and 0.05 m at 9 m/s.
 #[test]
 fn the_shift_is_warned_of() {
-    let long = still().with_inertia(crate::rider::Inertia::new(20.0, 27.0, 12.0).unwrap());
+    let long = still().with_inertia(Inertia::new(20.0, 27.0, 12.0).unwrap());
     let shift = |rider: &Rider, v: f64| launched(&level(), rider, v).pitch.unwrap().judged(v).z;
     assert_relative_eq!(shift(&long, 5.0), -0.22, epsilon = 0.005);
     assert_relative_eq!(shift(&long, 9.0), -0.05, epsilon = 0.006);
@@ -80,6 +80,32 @@ fn a_short_bike_leaves_as_the_line_does() {
         last = off;
     }
     assert!(last < 0.05, "{last}");
+}
+
+/// A low rider on a short bike against the closed form of the curved edge (see [`Pitch`]): with mass close in, at the centre of
+/// percussion and far out. What is left out goes with the wheelbase.
+#[test]
+fn off_a_curved_edge_the_rate_is_that_of_the_impulse_at_the_rear_contact() {
+    let line = lip();
+    let end = line.frame(line.length());
+    for index in [0.3, 1.0, 3.0] {
+        let mut misses = Vec::new();
+        for wheelbase in [0.4, 0.2, 0.1, 0.05] {
+            let (b_r, b_f) = (0.4 * wheelbase, 0.6 * wheelbase);
+            let gyration = index * b_r * b_f;
+            let rider = still().with_wheelbase(wheelbase).unwrap().with_com_height(0.0).unwrap();
+            let inertia = Inertia::new(gyration, gyration, gyration).unwrap();
+            let rider = rider.with_mass(1.0).unwrap().with_inertia(inertia);
+            let launch = launched(&line, &rider, 8.0);
+            let v = launch.tyre_speed.unwrap();
+            let about = gyration + b_r * b_r;
+            let up = v / 6.0 * (gyration - b_r * b_f) / about
+                - 9.80665 * end.normal.z / v * b_r * wheelbase / about;
+            misses.push((-launch.pitch.unwrap().rate - up).abs() * 6.0 / v);
+        }
+        assert!(misses.windows(2).all(|pair| pair[1] < 0.6 * pair[0]), "{index} {misses:?}");
+        assert!(misses[3] < 5e-3, "{index} {misses:?}");
+    }
 }
 
 #[test]
