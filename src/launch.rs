@@ -96,7 +96,10 @@ impl Launch {
         let model = "The centre of mass leaves as the tyres' point under it passes the edge, at the velocity that the line \
             gives it there, plus the pop. Pitch: between the front and the rear wheel's leaving, bike and rider turn \
             as one rigid body in the plane of the edge's tangent and normal about a rear contact that rolls freely \
-            along the lip, under gravity in that plane and the lip's curvature.";
+            along the lip, under gravity in that plane and the lip's curvature. A lip that is still curved at its edge has set \
+            the bike turning nose up; pushing on under the rear wheel alone it takes that back, and more where, as \
+            usual, the square of the radius of gyration in pitch is less than the product of the ways from the centre of \
+            mass to both contacts.";
         let limits = "A rider who keeps still: no pushing, pulling or weight shift at the edge, which turn the bike far \
             more than this. Drag, rolling and the wheels' spin are left out for that moment. The centre of mass is not \
             moved by it: the shift says by how much it should be. A rider hangs up by the frame's common clearance, as if \
@@ -122,7 +125,7 @@ impl Ride {
         let exit = self.exit.ok_or(LaunchError::RideEnded { outcome: self.outcome })?;
         let pitch = Pitch::off(&exit)?;
         let level = Attitude::of(&exit);
-        let velocity = (level.t + exit.dup * exit.com_height) * exit.speed;
+        let velocity = exit.velocity();
         let across = exit.frame.left();
         let turning = turning(&exit);
         let mut warnings: Vec<Warning> = self.warnings.iter().copied().map(Warning::Ride).collect();

@@ -38,7 +38,7 @@ pub use brake::{Brake, Slowing, Zone};
 pub use edge::{Bend, Bike, Edge};
 pub use error::RideError;
 pub use hold::HoldSpeeds;
-pub use ledger::Ledger;
+pub use ledger::{Ledger, Momentum};
 pub use options::{Lean, RideOptions};
 pub use outcome::{Outcome, Slide, Slip, Warning};
 pub use peak::Peak;

@@ -364,6 +364,26 @@ proptest! {
     }
 }
 
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
+    /// Wind and pedals can keep a rider at a crawl, over which a lean does not resolve. In still air without them every
+    /// ride has its end.
+    #[test]
+    fn in_still_air_every_lean_is_found(
+        line in lines(), speed in 0.1..15.0, h in 0.3..1.3, is_settled in any::<bool>(),
+    ) {
+        let rider = Rider::default().with_com_height(h).unwrap();
+        let options = leaning(LEANS[usize::from(is_settled)], speed);
+        match line.ride(&rider, &Air::standard(), &options) {
+            Ok(ride) => {
+                prop_assert!(ride.ledger.residual().abs() < 1e-9);
+                prop_assert!(ride.momentum.is_some_and(|parts| parts.residual().norm() < 1e-5));
+            }
+            Err(error) => prop_assert!(matches!(error, RideError::TooTight { .. }), "{error}"),
+        }
+    }
+}
+
 /// A wall of 7 m radius through 55 degrees, bank 20 to 68, grade -0.04, entered 0.25 m and left 1.6 m up the panel at
 /// 8 m/s at its start; level ground at the height of the foot's end.
 #[test]

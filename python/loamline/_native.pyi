@@ -1170,6 +1170,13 @@ class Ride:
         + residual.
         """
     @property
+    def momentum(self) -> dict[str, _Array] | None:
+        """Where the momentum went, per mass, m/s: a dict of `start`, `gravity`, `drag`, `normal`, `side`,
+        `rolling`, `brake`, `pedal`, `spin` (of the wheels), `joints` (where curvature jumps),
+        `end` and `residual`, arrays of three, with end = start + all between + residual; None where
+        only the exit was asked for.
+        """
+    @property
     def warnings(self) -> list[str]:
         """What the rider should know, in words."""
 

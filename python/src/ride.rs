@@ -140,6 +140,35 @@ impl Ride {
         Ok(dict)
     }
 
+    /// Where the momentum went, per mass, m/s: a dict of `start`, `gravity`, `drag`, `normal`, `side`,
+    /// `rolling`, `brake`, `pedal`, `spin` (of the wheels), `joints` (where curvature jumps), `end`
+    /// and `residual`, each (3,), with end = start + all between + residual; None where only the exit was
+    /// asked for.
+    #[getter]
+    fn momentum<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyDict>>> {
+        let Some(ledger) = &self.core.momentum else {
+            return Ok(None);
+        };
+        let dict = PyDict::new(py);
+        for (name, part) in [
+            ("start", ledger.start),
+            ("gravity", ledger.gravity),
+            ("drag", ledger.drag),
+            ("normal", ledger.normal),
+            ("side", ledger.side),
+            ("rolling", ledger.rolling),
+            ("brake", ledger.brake),
+            ("pedal", ledger.pedal),
+            ("spin", ledger.spin),
+            ("joints", ledger.joints),
+            ("end", ledger.end),
+            ("residual", ledger.residual()),
+        ] {
+            dict.set_item(name, arrays::vector(py, &part))?;
+        }
+        Ok(Some(dict))
+    }
+
     /// What the rider should know, in words.
     #[getter]
     fn warnings(&self) -> Vec<String> {

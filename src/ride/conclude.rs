@@ -45,8 +45,9 @@ impl Conclusion<'_> {
             warnings.push(Warning::LeanOwed { station: record.peak.station, angle });
         }
         let exit = outcome.reaches_end().then_some(self.last);
+        let momentum = record.momentum(self.last.velocity());
         let Record { samples, peak, .. } = record;
-        Ride { lean: self.lean, samples, outcome, slip, exit, peak, ledger, warnings }
+        Ride { lean: self.lean, samples, outcome, slip, exit, peak, ledger, momentum, warnings }
     }
 }
 

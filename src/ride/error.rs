@@ -42,8 +42,9 @@ pub enum RideError {
         /// The height of the centre of mass, metres.
         com_height: f64,
     },
-    /// The equation could not be resolved: the line is not smooth where it claims to be, or the ride stays at a kink
-    /// of the equation (a drive at its limit near rest).
+    /// The equation could not be resolved: the line is not smooth where it claims to be, the ride stays at a kink of the
+    /// equation (a drive at its limit near rest), or pedals or wind keep a rider who leans at a crawl, over which a lean
+    /// does not resolve.
     #[error("the ride's energy equation does not resolve at station {station} m")]
     Unresolved {
         /// Where, metres from the line's start.

@@ -2,7 +2,7 @@
 
 use super::equation::{Equation, Loads};
 use super::panel::{BASIS, NODES, Panel};
-use super::resolved::{Moment, Resolved};
+use super::resolved::{Acting, Moment, Resolved};
 use super::station::{Body, Station};
 use crate::geometry::Line;
 use crate::math::roots;
@@ -32,8 +32,22 @@ impl Resolved for Ridden<'_, '_> {
         &self.panel.loads
     }
 
-    fn seconds(&self) -> [f64; NODES] {
-        self.panel.pace().0
+    fn speeds(&self) -> [f64; NODES] {
+        self.panel.speeds()
+    }
+
+    fn acting(&self, node: usize) -> Acting {
+        let station = &self.panel.bed.stations[node];
+        let tangent = station.left.cross(&station.normal);
+        let velocity = station.dc * station.speed(self.panel.energies[node]);
+        Acting {
+            tangent,
+            normal: station.normal,
+            left: station.left,
+            lead: station.dc.dot(&tangent),
+            swing: station.swing,
+            drag: self.setting.equation.forces.drag(velocity),
+        }
     }
 
     fn moment(&self, x: f64) -> Moment {
@@ -59,11 +73,13 @@ impl Setting<'_> {
         let station = Station::new(&frame, &self.body);
         let energy = panel.sum(x) - self.equation.g() * station.centre.z;
         let loads = self.equation.loads(&station, energy, asked);
+        let speed = station.speed(energy);
         Moment {
             tyres: station.tyres,
             centre: station.centre,
-            speed: station.speed(energy),
+            speed,
             lean: 0.0,
+            velocity: station.dc * speed,
             energy,
             loads,
         }

@@ -5,6 +5,7 @@ use super::events::{Ending, Ridden, Setting};
 use super::outcome::Outcome;
 use super::panel::{BASIS, Bed, Pace, Panel, Span, stretch};
 use super::record::Record;
+use super::station::Station;
 use crate::geometry::Section;
 use crate::math::legendre;
 
@@ -18,6 +19,13 @@ const MOST_TRIES: usize = 10_000;
 const SHORTEST: f64 = 1e-7;
 /// From a crawl, time wants shorter ones yet.
 const SHORTEST_IN_TIME: f64 = 1e-11;
+/// A rest is looked for within so many widths of a panel that was too rough, in so many steps, and found to this share of
+/// the way there.
+const REACH: f64 = 3.0;
+const MOST_STEPS_TO_REST: usize = 12;
+/// Who comes to rest within this way has a time that does not matter, in the line's parameter.
+const CRAWL: f64 = 0.01;
+const CLOSE: f64 = 1e-12;
 
 /// Where a ride is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,7 +44,7 @@ pub(super) struct March<'a> {
     pub(super) state: State,
     pub(super) record: Record,
     width: f64,
-    /// From where a stall was last looked for ahead.
+    /// From where a rest was last looked for ahead.
     looked_from: f64,
     /// How many panels have been tried.
     tries: usize,
@@ -79,7 +87,8 @@ impl<'a> March<'a> {
                 }
                 let width = self.width.min(section.to - from);
                 let pace = if self.state.at_rest { Pace::FromRest } else { Pace::Even };
-                match self.step(Span { piece: section.piece, from, width, pace }, asked)? {
+                let span = Span { piece: section.piece, from, width, pace };
+                match self.step(span, section.to - from, asked)? {
                     Step::Done(next) => {
                         let end = from + width;
                         from = if end >= section.to - 1e-14 * width { section.to } else { end };
@@ -95,22 +104,26 @@ impl<'a> March<'a> {
         Ok(None)
     }
 
-    fn step(&mut self, span: Span, asked: f64) -> Result<Step, RideError> {
+    /// One try at a panel, with so much of the section left.
+    fn step(&mut self, span: Span, room: f64, asked: f64) -> Result<Step, RideError> {
         let is_shortest = span.width <= SHORTEST;
-        let again = |roughness: f64| Ok(Step::Again(span.width * stretch(roughness).min(0.7)));
+        let again = |roughness: f64| Step::Again(span.width * stretch(roughness).min(0.7));
         let bed = Bed::new(self.setting.line, &self.setting.body, span);
         let rough_bed = bed.roughness();
         if rough_bed > 1.0 && !is_shortest {
-            return again(rough_bed);
+            return Ok(again(rough_bed));
         }
         self.check_hollow(&bed)?;
         let Some(panel) = Panel::solve(&bed, &self.setting.equation, self.state.sum, asked) else {
             let station = self.record.station;
-            return if is_shortest { Err(RideError::Unresolved { station }) } else { again(1e3) };
+            if is_shortest {
+                return Err(RideError::Unresolved { station });
+            }
+            return Ok(self.come_to_rest(span, room, asked).unwrap_or_else(|| again(1e3)));
         };
         let rough = panel.roughness();
         if rough > 1.0 && !is_shortest {
-            return again(rough);
+            return Ok(self.come_to_rest(span, room, asked).unwrap_or_else(|| again(rough)));
         }
         if let Some((ending, x)) = self.setting.ending(&panel, asked) {
             return Ok(self.finish(span, ending, x, asked));
@@ -119,27 +132,55 @@ impl<'a> March<'a> {
         // Not a number where a speed is zero: too rough as well.
         let is_timed = rough_time <= 1.0;
         if !is_timed && span.width > SHORTEST_IN_TIME {
-            return self
-                .look_ahead(&panel)
-                .map_or_else(|| again(rough_time), |w| Ok(Step::Again(w)));
+            return Ok(self.come_to_rest(span, room, asked).unwrap_or_else(|| again(rough_time)));
         }
         self.accept(&panel, asked);
         Ok(Step::Done(span.width * stretch(rough_bed.max(rough).max(rough_time))))
     }
 
-    /// A width that takes in the stall that seems to come, once from each place: panels that only shrink towards it
-    /// would never get there.
-    fn look_ahead(&mut self, panel: &Panel) -> Option<f64> {
-        let span = panel.bed.span;
+    /// The last panel of a ride that seems to come to rest about where a panel was too rough, its width found by Newton's
+    /// method; looked for once from each place. Panels that only shrink towards a rest never get there, and in wind, whose
+    /// drag goes with the speed and not with its square, none can pass it.
+    fn come_to_rest(&mut self, span: Span, room: f64, asked: f64) -> Option<Step> {
         let looked = std::mem::replace(&mut self.looked_from, span.from);
-        if looked.to_bits() == span.from.to_bits() {
+        if looked.to_bits() == span.from.to_bits() || self.state.at_rest {
             return None;
         }
-        let [.., before, last] = panel.energies;
-        let [.., x_before, x_last] = BASIS.rule.nodes;
-        let slope = (last - before) / (x_last - x_before);
-        let stalls = x_last - last / slope;
-        (stalls > 0.0 && stalls < 16.0).then_some(1.25 * stalls * span.width)
+        let Setting { line, body, equation } = self.setting;
+        let mut width = self.way_to_rest(span.piece, span.from, self.state.sum, asked)?;
+        for _ in 0..MOST_STEPS_TO_REST {
+            if !(width > SHORTEST_IN_TIME && width <= room.min(REACH * span.width)) {
+                return None;
+            }
+            let bed = Bed::new(line, &body, Span { width, pace: Pace::ToRest, ..span });
+            let panel = Panel::solve(&bed, &equation, self.state.sum, asked)?;
+            let end = bed.span.parameter(1.0);
+            let more = self.way_to_rest(span.piece, end, panel.end, asked)?;
+            if more.abs() <= CLOSE * width {
+                let rough = bed.roughness().max(panel.roughness());
+                // So near to rest the speed is only what rounding leaves of the energy.
+                let is_timed = self.rough_time(&panel) <= 1.0 || width <= CRAWL;
+                let is_sound = is_timed && self.setting.ending(&panel, asked).is_none();
+                return (rough <= 1.0 && is_sound).then(|| {
+                    self.accept(&panel, asked);
+                    Step::Over(Outcome::Stalled { station: self.record.station })
+                });
+            }
+            width += more;
+        }
+        None
+    }
+
+    /// How far on a ride with this sum of energies would come to rest, at the rate at which it slows; none where it does
+    /// not slow. In the line's parameter.
+    fn way_to_rest(&self, piece: usize, parameter: f64, sum: f64, asked: f64) -> Option<f64> {
+        let Setting { line, body, equation } = self.setting;
+        let (frame, stretch) = line.at(piece, parameter);
+        let station = Station::new(&frame, &body);
+        let energy = sum - equation.g() * station.centre.z;
+        let loads = equation.loads(&station, energy.max(0.0), asked);
+        let rate = loads.gain() - equation.g() * station.dc.z;
+        (rate < 0.0).then(|| -energy / (rate * stretch))
     }
 
     /// Rides the last bit, up to `x` of the span where the ride ends.
@@ -173,7 +214,7 @@ impl<'a> March<'a> {
 
     /// How much too rough time is for the panel, where it is kept.
     fn rough_time(&self, panel: &Panel) -> f64 {
-        self.record.spacing.map_or(0.0, |_| panel.pace().1)
+        self.record.spacing.map_or(0.0, |_| panel.rough_time())
     }
 
     fn check_hollow(&self, bed: &Bed) -> Result<(), RideError> {
@@ -190,9 +231,9 @@ impl<'a> March<'a> {
     }
 
     fn accept(&mut self, panel: &Panel, asked: f64) {
-        let Setting { equation, .. } = self.setting;
+        let Setting { equation, body, .. } = self.setting;
         let ridden = Ridden { setting: &self.setting, panel, asked };
-        self.record.take(&ridden, equation.grip, equation.g());
+        self.record.take(&ridden, &equation, body.rotating);
         self.state = State {
             sum: panel.end,
             at_rest: false,

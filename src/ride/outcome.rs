@@ -57,7 +57,8 @@ pub enum Outcome {
     DidNotStart,
     /// The load on the surface fell to zero.
     LeftSurface {
-        /// Where.
+        /// Where: 0 also where a rider would have to swing into a lean so fast, for what comes, that it takes the load
+        /// off the tyres where the line begins.
         station: f64,
     },
     /// Its front wheel left the edge but its rear wheel could not follow: too slow.

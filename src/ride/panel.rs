@@ -183,17 +183,16 @@ impl<'a> Panel<'a> {
     }
 
     /// The tyres' speeds at the nodes.
-    fn speeds(&self) -> [f64; NODES] {
+    pub(super) fn speeds(&self) -> [f64; NODES] {
         std::array::from_fn(|i| self.bed.stations[i].speed(self.energies[i]))
     }
 
-    /// Seconds a unit of `x`, as Legendre coefficients, and how much too rough they are.
-    pub(super) fn pace(&self) -> ([f64; NODES], f64) {
+    /// How much too rough time is for this panel.
+    pub(super) fn rough_time(&self) -> f64 {
         let speeds = self.speeds();
         let seconds: [f64; NODES] = std::array::from_fn(|i| self.bed.metres[i] / speeds[i]);
         let coefficients = BASIS.coefficients(&seconds);
-        let roughness = legendre::tail(&coefficients) / (TIME_TOLERANCE * coefficients[0].abs());
-        (coefficients, roughness)
+        legendre::tail(&coefficients) / (TIME_TOLERANCE * coefficients[0].abs())
     }
 }
 

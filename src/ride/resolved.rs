@@ -15,9 +15,25 @@ pub(super) struct Moment {
     pub(super) speed: f64,
     /// Off the normal, to the left.
     pub(super) lean: f64,
+    /// Of the centre of mass.
+    pub(super) velocity: Vec3,
     /// Kinetic energy per mass.
     pub(super) energy: f64,
     pub(super) loads: Loads,
+}
+
+/// What the forces at one place act along.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Acting {
+    pub(super) tangent: Vec3,
+    pub(super) normal: Vec3,
+    pub(super) left: Vec3,
+    /// How far the centre of mass goes ahead while the tyres go a metre.
+    pub(super) lead: f64,
+    /// How far it is taken across the line meanwhile, the surface holding it.
+    pub(super) swing: f64,
+    /// What the air gives, per mass.
+    pub(super) drag: Vec3,
 }
 
 /// A solved panel, its place `x` running from 0 to 1.
@@ -26,10 +42,18 @@ pub(super) trait Resolved {
     fn metres(&self) -> &[f64; NODES];
     /// What acts at the nodes.
     fn loads(&self) -> &[Loads; NODES];
-    /// Seconds a unit of `x`, as Legendre coefficients.
-    fn seconds(&self) -> [f64; NODES];
+    /// The tyres' speeds at the nodes.
+    fn speeds(&self) -> [f64; NODES];
+    /// What the forces at a node act along.
+    fn acting(&self, node: usize) -> Acting;
     /// Everything at `x`.
     fn moment(&self, x: f64) -> Moment;
+
+    /// Seconds a unit of `x`, as Legendre coefficients.
+    fn seconds(&self) -> [f64; NODES] {
+        let (metres, speeds) = (self.metres(), self.speeds());
+        BASIS.coefficients(&std::array::from_fn(|i| metres[i] / speeds[i]))
+    }
 
     /// Metres of line from the panel's start to `x`.
     fn way(&self, x: f64) -> f64 {

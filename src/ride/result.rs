@@ -6,7 +6,7 @@ use super::edge::{Bike, Edge};
 use super::equation::Equation;
 use super::error::RideError;
 use super::events::Setting;
-use super::ledger::Ledger;
+use super::ledger::{Ledger, Momentum};
 use super::options::{Lean, RideOptions};
 use super::outcome::{Outcome, Slip, Warning};
 use super::peak::Peak;
@@ -62,8 +62,17 @@ pub struct Ride {
     pub peak: Peak,
     /// Where the energy went.
     pub ledger: Ledger,
+    /// Where the momentum went; none where only the exit was asked for, without time.
+    pub momentum: Option<Momentum>,
     /// What the rider should know.
     pub warnings: Vec<Warning>,
+}
+
+impl Exit {
+    /// The velocity of the centre of mass, m/s.
+    pub fn velocity(&self) -> Vec3 {
+        (self.frame.tangent + self.dup * self.com_height) * self.speed
+    }
 }
 
 impl Ride {

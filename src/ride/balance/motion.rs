@@ -138,6 +138,13 @@ impl Model {
         kinetic / (lead * lead + self.rotating)
     }
 
+    /// The velocity of the centre of mass.
+    pub(super) fn velocity(&self, footing: &Footing, state: &State<f64>) -> Vec3 {
+        let State { lean, roll, speed } = *state;
+        let ahead = footing.tangent * (self.lead(footing, lean) * speed);
+        ahead + footing.aside(lean) * (self.com_height * roll)
+    }
+
     /// The static lean of the tyres' line at a speed: along what the contact must give there to a point.
     pub(super) fn static_lean<T: Number>(&self, footing: &Footing, speed: T) -> T {
         let (normal, left) = self.static_loads(footing, speed);

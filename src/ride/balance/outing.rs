@@ -179,11 +179,11 @@ impl<'a> Outing<'a> {
     }
 
     fn conclude(&self, chain: &Chain, ending: Option<Ending>, warnings: Vec<Warning>) -> Ride {
-        let Model { equation, .. } = self.model;
+        let Model { equation, rotating, .. } = self.model;
         let mut record = Record::new(self.options.sample);
         for panel in &chain.panels {
             let solved = Solved::new(self.line, &self.model, panel);
-            record.take(&solved, equation.grip, equation.g());
+            record.take(&solved, &equation, rotating);
         }
         let first = chain.panels.first().map_or_else(Ends::zeros, |panel| panel.start);
         let start_height = self.model.potential(&self.entry.footing, first[0]);

@@ -3,25 +3,28 @@
 //! A ride's last metres depend on where it ends, for the lean is bound from there. So a ride that ends early is
 //! solved on the part ridden: its end is moved until the ride just stalls or just leaves the surface there.
 
-use super::chain::{Chain, Entry, Problem};
+use super::chain::{Chain, Problem};
 use super::mesh::{Domain, Guess, SHORTEST, Stretch, lay, refined};
-use super::motion::State;
+use super::panel::Panel;
 use super::solved::{Margins, Solved};
 use crate::ride::events::Ending;
 use crate::ride::panel::BASIS;
+use crate::ride::resolved::Resolved;
 
 /// Rounds of cutting rough panels in two.
 const MOST_ROUNDS: usize = 30;
 /// Panels beyond this are not worth their time.
 const MOST_PANELS: usize = 2000;
+/// A crawl over a whole line takes more panels than this: where it seems to end early, that is tried first.
+const MANY: usize = 8;
 /// How much of the way that a ride may come is tried first where the whole has no solution.
 const FIRST_TRY: f64 = 0.7;
 /// Tries at the place where a ride ends.
 const MOST_TRIES: usize = 40;
 /// How small a step is the last, in the line's parameter.
 const CLOSE: f64 = 1e-11;
-/// A load of this share of the weight is next to none.
-const LIGHT: f64 = 0.1;
+/// A load of this share of the weight is none.
+const LIGHT: f64 = 1e-6;
 /// From this near, the end itself is looked for.
 const NEAR: f64 = 1.0;
 /// What happens this near to an end happens there, in the line's parameter.
@@ -43,7 +46,7 @@ pub(super) enum Found {
     Reached(Chain),
     /// To where it ends by itself.
     Ended(Chain, Ending),
-    /// Nowhere.
+    /// Nowhere: what the rest of the line asks of the first moment, a swing into a lean, takes the load off at once.
     AtOnce(Ending),
     /// To a hollow that is too tight for the model: how tight.
     TooTight(Chain, f64),
@@ -89,20 +92,31 @@ impl Task<'_> {
         let tight = self.tight(&laid.panels);
         let falters = laid.falters;
         let end = tight.map_or(self.end(), |(at, _)| at);
+        // Where a guess comes to rest says little, but about how far to try first.
+        let far = falters.filter(|at| *at < end);
+        let first_try = |far: f64| self.start() + FIRST_TRY * (far - self.start());
+        let mut narrowed = None;
+        if let Some(far) = far
+            && laid.panels.len() > MANY
+        {
+            match self.narrow(end, first_try(far)) {
+                found @ Found::Ended(..) => return found,
+                other => narrowed = Some(other),
+            }
+        }
         let first = match tight {
             None => self.settle(Chain { panels: laid.panels, ending: None }),
             Some(_) => self.attempt(end, None, None),
         };
         match (first, tight) {
+            (Tried::Ends(chain, at), _) if at - self.start() <= AT_END => self.at_once(chain),
             (Tried::Sound(chain), None) => self.unless_tight(chain),
             (Tried::Sound(chain), Some((_, towards))) => Found::TooTight(chain, towards),
             (Tried::Ends(chain, at), _) => {
                 self.end_at(at, Ending::Lift, &chain).unwrap_or_else(|| self.narrow(end, at))
             }
             (Tried::Failed, _) => {
-                // Where a guess comes to rest says little, but about how far to try first.
-                let far = falters.filter(|at| *at < end).unwrap_or(end);
-                self.narrow(end, self.start() + FIRST_TRY * (far - self.start()))
+                narrowed.unwrap_or_else(|| self.narrow(end, first_try(far.unwrap_or(end))))
             }
         }
     }
@@ -112,7 +126,7 @@ impl Task<'_> {
     }
 
     /// The first place where the hollow is too tight for a rider square to it, and the curvature there.
-    fn tight(&self, panels: &[super::panel::Panel]) -> Option<(f64, f64)> {
+    fn tight(&self, panels: &[Panel]) -> Option<(f64, f64)> {
         panels.iter().find_map(|panel| {
             let h = self.problem.model.com_height;
             let bed = &panel.bed;
@@ -185,8 +199,8 @@ impl Task<'_> {
     fn narrow(&self, bad: f64, next: f64) -> Found {
         let (mut low, mut high, mut next) = (self.start(), bad, next);
         let mut best: Option<Chain> = None;
-        // Where a solved ride was first seen to leave the surface.
-        let mut first = f64::INFINITY;
+        // The shortest ride seen to leave the surface before its end, and where.
+        let mut lifted: Option<(Chain, f64)> = None;
         for _ in 0..MOST_TRIES {
             if next - low <= CLOSE {
                 break;
@@ -208,17 +222,52 @@ impl Task<'_> {
                     if let Some(found) = self.end_at(at, Ending::Lift, &chain) {
                         return found;
                     }
-                    (first, high) = (first.min(at), next);
+                    high = next;
                     next = if at > low + CLOSE { at } else { 0.5 * (low + high) };
+                    lifted = Some((chain, at));
                 }
                 // Not that there is no ride, only none found from here.
                 Tried::Failed => next = 0.5 * (low + next),
             }
         }
-        if best.is_none() && first - self.start() <= AT_END && self.hardly_presses() {
-            return Found::AtOnce(Ending::Lift);
+        match lifted {
+            Some((chain, at)) if at - self.start() <= AT_END => self.at_once(chain),
+            // No ride ends just as it leaves the surface: who goes on far enough to need that has left it before.
+            Some((chain, at)) => match self.unless_tight(self.cut(&chain, at)) {
+                Found::Reached(chain) if self.is_unloaded(&chain) => {
+                    Found::Ended(chain, Ending::Lift)
+                }
+                Found::Reached(_) => Found::Unresolved(best),
+                tight => tight,
+            },
+            None => Found::Unresolved(best),
         }
-        Found::Unresolved(best)
+    }
+
+    /// A ride that leaves the surface where it begins, unless the model does not hold on it.
+    fn at_once(&self, chain: Chain) -> Found {
+        match self.unless_tight(chain) {
+            Found::Reached(_) => Found::AtOnce(Ending::Lift),
+            tight => tight,
+        }
+    }
+
+    /// Whether nothing presses where a ride ends.
+    fn is_unloaded(&self, chain: &Chain) -> bool {
+        let solved = self.solved(chain);
+        let press = solved.last().map(|last| last.moment(1.0).loads.normal);
+        press.is_some_and(|press| press.abs() <= LIGHT * self.problem.model.equation.g())
+    }
+
+    /// The part of a ride before `at`.
+    fn cut(&self, chain: &Chain, at: f64) -> Chain {
+        let solved = self.solved(chain);
+        let before = solved.iter().take_while(|solved| solved.panel.bed.span.from < at);
+        let mut panels: Vec<Panel> = before.clone().map(|solved| solved.panel.clone()).collect();
+        if let (Some(panel), Some(last)) = (panels.last_mut(), before.last()) {
+            *panel = last.until(at);
+        }
+        Chain { panels, ending: Some(Ending::Lift) }
     }
 
     /// The ride that ends near `at` by itself, from one that goes about as far.
@@ -229,14 +278,6 @@ impl Task<'_> {
         };
         let end = chain.panels.last()?.bed.span.parameter(1.0);
         (end <= self.end() + AT_END && end > self.start()).then_some(Found::Ended(chain, ending))
-    }
-
-    /// Whether the ride begins with next to no load on the surface.
-    fn hardly_presses(&self) -> bool {
-        let Problem { model, entry, .. } = self.problem;
-        let Entry { footing, speed, lean } = *entry;
-        let state = State { lean, roll: 0.0, speed: speed.max(f64::MIN_POSITIVE.sqrt()) };
-        model.terms(&footing, &state, 0.0).loads.press <= LIGHT * model.equation.g()
     }
 
     fn margins(&self, chain: &Chain) -> Margins {

@@ -2,15 +2,15 @@
 
 use super::footing::Footing;
 use super::motion::{Model, State};
-use super::panel::{Ends, Panel};
+use super::panel::{Bed, Ends, Panel};
 use crate::geometry::Line;
 use crate::math::{legendre, roots};
 use crate::ride::equation::Loads;
 use crate::ride::events::Ending;
 use crate::ride::panel::{
-    BASIS, ENERGY_TOLERANCE, LENGTH_TOLERANCE, LOAD_TOLERANCE, NODES, TIME_TOLERANCE,
+    BASIS, ENERGY_TOLERANCE, LENGTH_TOLERANCE, LOAD_TOLERANCE, NODES, Pace, Span, TIME_TOLERANCE,
 };
-use crate::ride::resolved::{Moment, Resolved};
+use crate::ride::resolved::{Acting, Moment, Resolved};
 
 /// What the highest coefficients of the lean's rate may come to, radians a panel, and of the roll rate's, in rates of
 /// falling over. What leans miss between nodes is a tenth of it.
@@ -122,6 +122,18 @@ impl<'a> Solved<'a> {
         }
     }
 
+    /// The same panel up to a parameter within it, which begins and goes as it does.
+    pub(super) fn until(&self, parameter: f64) -> Panel {
+        let Panel { bed, start, .. } = self.panel;
+        let span = bed.span;
+        let pace = if span.pace == Pace::ToRest { Pace::Even } else { span.pace };
+        let span = Span { width: (parameter - span.from).min(span.width), pace, ..span };
+        let bed = Bed::new(self.line, span, bed.asked);
+        let place = |x: f64| self.panel.bed.span.place(span.parameter(x));
+        let states = BASIS.rule.nodes.map(|x| self.state(place(x)).1);
+        Panel { bed, start: *start, states }
+    }
+
     /// The state at `x` for another mesh: the speed from the nodes, where it is never zero.
     pub(super) fn guess(&self, x: f64) -> State<f64> {
         let [lean, roll, _] = self.ends(x).into();
@@ -167,9 +179,22 @@ impl Resolved for Solved<'_> {
         &self.loads
     }
 
-    fn seconds(&self) -> [f64; NODES] {
-        let bed = &self.panel.bed;
-        BASIS.coefficients(&std::array::from_fn(|i| bed.metres[i] / self.panel.states[i].speed))
+    fn speeds(&self) -> [f64; NODES] {
+        self.panel.states.map(|state| state.speed)
+    }
+
+    fn acting(&self, node: usize) -> Acting {
+        let (footing, state) = (&self.panel.bed.footings[node], &self.panel.states[node]);
+        let lead = self.model.lead(footing, state.lean);
+        Acting {
+            tangent: footing.tangent,
+            normal: footing.normal,
+            left: footing.left,
+            lead,
+            // The contact force passes through the centre of mass and gives nothing across a leaning bike.
+            swing: 0.0,
+            drag: self.model.equation.forces.drag(self.model.velocity(footing, state)),
+        }
     }
 
     fn moment(&self, x: f64) -> Moment {
@@ -180,6 +205,7 @@ impl Resolved for Solved<'_> {
             centre: state.centre(&footing, self.model.com_height),
             speed: state.speed,
             lean: state.lean,
+            velocity: self.model.velocity(&footing, &state),
             energy: self.model.sum(&footing, &state) - self.model.potential(&footing, state.lean),
             loads: terms.loads.loads(state.lean),
         }
