@@ -1,6 +1,8 @@
 //! Which landing to build: how well one takes the riders, the best for a volume of earth, what more
-//! earth would give, and the landing on which every flight comes down as softly.
+//! earth would give, the landing on which every flight comes down as softly, the run-out, and where
+//! the next barrow of earth helps most.
 
+mod barrow;
 mod candidate;
 mod error;
 mod even;
@@ -8,11 +10,18 @@ mod fit;
 mod flier;
 mod plot;
 mod quick;
+mod run_out;
 mod score;
 mod tradeoff;
 
+pub use barrow::{
+    BarrowError, BarrowMap, Mound, NextBarrow, Response, barrow_map, next_barrows, severity,
+};
 pub use error::FitError;
 pub use even::{EvenDesign, EvenError, EvenForm, EvenLanding, EvenPoint, EvenWarning, StoppedBy};
 pub use fit::{Fit, FitOptions, fit_landing};
+pub use run_out::{
+    Passing, PeakLoad, RunOut, RunOutError, RunOutOptions, RunOutWarning, Stop, pitch_over_limit,
+};
 pub use score::{Landed, Score, score};
 pub use tradeoff::tradeoff;

@@ -19,7 +19,7 @@
 //! - [`two_wheel`]: the whole act on two wheels with suspension, in the plane of travel
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 //! - [`passes`]: ensembles: who comes down the hill, and where each comes down
-//! - [`design`]: which landing to build: score, fit, trade-off, even landing
+//! - [`design`]: which landing to build: score, fit, trade-off, even landing, run-out, next barrow
 //! - [`files`]: site files, tables and exports: the only part that reads and writes
 
 mod air;

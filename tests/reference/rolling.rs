@@ -2,6 +2,7 @@
 
 use std::error::Error;
 
+use loamline::design::pitch_over_limit;
 use loamline::geometry::{Line, Profile};
 use loamline::ride::{Brake, Outcome, Ride, RideOptions, Slowing, Zone};
 use loamline::{Air, Rider};
@@ -23,6 +24,7 @@ pub(crate) fn compute(id: &str, inputs: &Inputs) -> Option<Computed> {
         "K14" => braking_to_a_speed(inputs),
         "K23" => rolling_wheels(inputs),
         "C03" => drafting(inputs),
+        "pitch-over" => pitch_over(inputs),
         _ => return None,
     };
     Some(computed)
@@ -54,6 +56,17 @@ fn acceleration(down: f64, rider: &Rider, air: &Air, brake: Brake) -> Number {
     let ride = slope(down, LENGTH)?.ride(rider, air, &options)?;
     let exit = ride.exit_speed().ok_or("the ride ended early")?;
     Ok((exit.powi(2) - options.speed.powi(2)) / (2.0 * LENGTH))
+}
+
+/// The centre of mass one metre up.
+fn pitch_over(inputs: &Inputs) -> Computed {
+    let behind = inputs.one("behind_front_over_height");
+    let rider = Rider::default().with_com_height(1.0)?;
+    let wheelbase = rider.wheelbase();
+    let rider = rider.with_rear_to_com(Some(wheelbase - behind))?;
+    let slope = (-inputs.one("grade")).atan();
+    let air = air(inputs)?;
+    Ok(vec![("a_over_g", pitch_over_limit(&rider, &air, slope) / air.gravity())])
 }
 
 fn skier(inputs: &Inputs) -> Computed {
