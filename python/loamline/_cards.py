@@ -77,6 +77,13 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("launch speeds, slowest and fastest", "launch_speeds", "m/s", 2),
         ("stopped by", "stopped_by", "", 0),
     ),
+    "RunOut": (
+        ("speed kept over the surface", "speed_kept", "m/s", 2),
+        ("highest load after the touch", "peak_load", "g", 2),
+        ("stops after", "stop_station", "m", 1),
+        ("room to the obstacle", "room", "m", 1),
+        ("drift to the left", "drift", "m", 2),
+    ),
     "Earthwork": (
         ("fill", "fill", "m³", 2),
         ("cut", "cut", "m³", 2),

@@ -20,6 +20,7 @@ __all__ = [
     "Absorber",
     "Air",
     "Balance",
+    "BarrowMap",
     "Borrow",
     "BuiltLanding",
     "Cancelled",
@@ -53,6 +54,7 @@ __all__ = [
     "Rider",
     "RiderClass",
     "RigidFlight",
+    "RunOut",
     "Site",
     "Soil",
     "Terrain",
@@ -63,12 +65,15 @@ __all__ = [
     "__version__",
     "_flights",
     "_restore",
+    "barrow_map",
     "earthwork",
     "even_landing",
     "fit_landing",
     "flights",
+    "next_barrows",
     "ponding",
     "retaining",
+    "run_out",
     "site_schema",
     "tradeoff",
     "write_ascii_grid",
@@ -3409,6 +3414,203 @@ def write_ascii_grid(
         FileError: a number out of its range, or a file that cannot be written.
         InputError: a ground without end and no area.
     """
+
+
+@final
+class RunOut:
+    """How a rider rides out of a touchdown: speed kept, load in the foot's curve, room to stop, drift.
+
+    Made by `run_out(...)`. Stations are m along the tyres' line from the mark on.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+    @property
+    def touch_speed(self) -> float:
+        """Speed at the touch, m/s."""
+    @property
+    def speed_kept(self) -> float:
+        """What is left of it over the surface, m/s."""
+    @property
+    def heading_deg(self) -> float:
+        """Where the rider goes, straight on, degrees counter-clockwise from +x."""
+    @property
+    def ride(self) -> Ride:
+        """The ride, station by station."""
+    @property
+    def braking_from(self) -> float | None:
+        """Station where the brake begins, m; None where the ride ends before."""
+    @property
+    def stop_station(self) -> float | None:
+        """Station where the rider stops, m; None where not on known ground."""
+    @property
+    def stop_time(self) -> float | None:
+        """Time from the touch to the stop, s; None where there is none on known ground."""
+    @property
+    def stop_place(self) -> _Array | None:
+        """Where the tyres stop, m, an array of three; None where not on known ground."""
+    @property
+    def peak_load(self) -> float:
+        """Highest load on the surface after the touch, g's: what the foot's curve gives."""
+    @property
+    def peak_load_station(self) -> float:
+        """Station of the highest load, m."""
+    @property
+    def drift(self) -> float | None:
+        """How far to the left of the landing's middle line the ride ends, m; None without a landing."""
+    @property
+    def leaves_side_at(self) -> float | None:
+        """Station where the ride leaves the landing's face over a side, m; None where it does not."""
+    @property
+    def clearance(self) -> float | None:
+        """Least level distance of the course from the obstacle's rim, m, negative where it runs into
+        it; None without an obstacle.
+        """
+    @property
+    def room(self) -> float | None:
+        """What is left between the stop and the obstacle, m, negative where the rider would have had to
+        stop earlier; None where the course passes clear or there is no stop on known ground.
+        """
+    @property
+    def obstacle_speed(self) -> float | None:
+        """Speed at which the rider gets to the obstacle, m/s; None where he does not."""
+    @property
+    def warnings(self) -> list[str]:
+        """What is not wrong but unwise, in words."""
+
+
+def run_out(
+    flight: Flight,
+    rider: Rider,
+    air: Air,
+    brake: float = 2.0,
+    reaction: float = 1.0,
+    length: float = 40.0,
+    obstacle: _Triple | None = None,
+) -> RunOut:
+    """How a rider rides out of a flight's touchdown, straight on over its ground.
+
+    The speed into the surface is lost, the speed over it stays. The tyres' line is the ground under
+    the straight course, its heights averaged over a wheelbase twice. The rider rolls for the reaction time
+    and then brakes steadily, as far as grip lets him. How legs and suspension soften the touch and
+    the foot's curve is not in it; nor is falling.
+
+    Args:
+        flight: the flight, with the ground it comes down on.
+        rider, air: who rides, through what.
+        brake: deceleration by the brake, m/s^2, at least 0; 2 is what a mountain bicycle has to reach
+            in the wet (ISO 4210-2, from memory).
+        reaction: time from the touch to the brake, s, at least 0; 1 is an assumption.
+        length: level length that is looked at, m, from 1 to 500.
+        obstacle: (x, y, radius) of something in the way, m; or None.
+
+    Raises:
+        InputError: a number outside its range.
+        RideError: no touch, nothing left to ride with, no ground ahead, or a hollow tighter than twice
+            the height of the centre of mass.
+
+    >>> import loamline as ll
+    >>> rider = ll.Rider(cda=0.0, crr=0.0)
+    >>> flight = ll.Launch((0, 0, 2), (6, 0, 0)).flight(ll.Ground.plane(), rider, ll.Air())
+    >>> round(ll.run_out(flight, rider, ll.Air(), brake=3.0, reaction=0.5).stop_station, 3)
+    9.0
+    """
+
+
+@final
+class BarrowMap:
+    """How much one barrow of earth helps, by where its middle is put.
+
+    Made by `barrow_map(...)`. To first order: for the present ground and the present touchdowns.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def x(self) -> _Array:
+        """Places along x, m, (nx,)."""
+    @property
+    def y(self) -> _Array:
+        """Places along y, m, (ny,)."""
+    @property
+    def gain(self) -> _Array:
+        """By how much a barrow at each place lowers the severity, (ny, nx); negative makes it worse."""
+    @property
+    def severity(self) -> float:
+        """The severity as it is."""
+    @property
+    def share_told(self) -> float:
+        """Share of touchdowns whose answer to a change of the ground is told; the others touch edges
+        of the ground, or before they are upright.
+        """
+    @property
+    def best(self) -> tuple[float, float]:
+        """Where a barrow helps most, (x, y), m."""
+
+
+def barrow_map(
+    passes: Passes,
+    fall_limit: float,
+    volume: float,
+    radius: float = 1.2,
+    spacing: float = 0.25,
+) -> BarrowMap:
+    """The map of the next barrow: how much a mound of earth lowers the severity, by where it is put.
+
+    Severity is the weighted mean of `(fall height / fall_limit)**2` over all who touch the ground: 1
+    where everybody comes down at the limit. Each touchdown answers to the height and the slope of
+    the mound under it. The mound is round and runs out smoothly.
+
+    Args:
+        passes: who comes down, on the ground as it is.
+        fall_limit: fall height up to which a touchdown counts as soft, m, above 0.
+        volume: placed earth of one barrow, m^3, above 0.
+        radius: of the mound, m, above 0; about a wheelbase.
+        spacing: between the places of the map, m, above 0.
+
+    Raises:
+        InputError: a number outside its range, a map too fine.
+        PassesError: nobody who comes down where a change of the ground can be told.
+    """
+
+
+def next_barrows(
+    passes: Passes,
+    fall_limit: float,
+    volume: float,
+    count: int,
+    radius: float = 1.2,
+    threads: int | None = None,
+    progress: _Progress | None = None,
+) -> dict[str, _Array]:
+    """Where the next barrows go, one after the other, each where it helps most.
+
+    Greedy: after each barrow all riders are landed again on the ground with it. The list ends early
+    where no barrow helps any more.
+
+    Args:
+        passes: who comes down, on the ground as it is.
+        fall_limit: fall height up to which a touchdown counts as soft, m, above 0.
+        volume: placed earth of one barrow, m^3, above 0.
+        count: how many barrows at most.
+        radius: of each mound, m, above 0; about a wheelbase.
+        threads: how many; None takes as many as the machine has.
+        progress: True for a line on standard error, or a function of (done, total) that may
+            return False to stop.
+
+    Returns:
+        A dict of arrays: `place` (n, 2), m; `expected` (n,), by how much each should lower the
+        severity; `severity` (n,), with it.
+
+    Raises:
+        InputError: a number outside its range.
+        PassesError: nobody who comes down where a change of the ground can be told.
+        Cancelled: stopped by the progress function.
+    """
+
 
 def write_obj(path: _Path, ground: Ground) -> None:
     """Write the earth of the landing on a ground as Wavefront OBJ, m, z up.

@@ -1,7 +1,7 @@
 //! The exceptions, and what core error becomes which.
 
 use crate::free;
-use loamline::design::{EvenError, FitError};
+use loamline::design::{BarrowError, EvenError, FitError, RunOutError};
 use loamline::earth::{EarthworkError, PondingError, PressureError, SoilError, VolumeError};
 use loamline::feature::{FreeError, RampError, WallError};
 use loamline::files::{FileError, Spot};
@@ -395,6 +395,30 @@ impl From<EvenError> for Failure {
         match error {
             EvenError::OutOfRange(number) => number.into(),
             other => Self::input(&other.to_string()),
+        }
+    }
+}
+
+impl From<RunOutError> for Failure {
+    fn from(error: RunOutError) -> Self {
+        match error {
+            RunOutError::OutOfRange(number) => number.into(),
+            RunOutError::Geometry(curve) => curve.into(),
+            RunOutError::Ride(ride) => ride.into(),
+            other => Self::new(Kind::Ride, &other.to_string()),
+        }
+    }
+}
+
+impl From<BarrowError> for Failure {
+    fn from(error: BarrowError) -> Self {
+        match error {
+            BarrowError::OutOfRange(number) => number.into(),
+            BarrowError::TooFine { .. } => Self::input(&error.to_string()).about("spacing"),
+            BarrowError::Ground(ground) => ground.into(),
+            BarrowError::Passes(passes) => passes.into(),
+            BarrowError::Crew(crew) => crew.into(),
+            other => Self::new(Kind::Passes, &other.to_string()),
         }
     }
 }

@@ -6,6 +6,7 @@
 mod absorber;
 mod air;
 mod arrays;
+mod barrow;
 mod brake;
 mod cards;
 mod drop;
@@ -39,6 +40,7 @@ mod ride;
 mod rider;
 mod rider_class;
 mod rigid;
+mod run_out;
 mod site;
 mod text;
 mod touchdown;
@@ -59,6 +61,8 @@ mod _native {
     use super::absorber::Absorber;
     #[pymodule_export]
     use super::air::Air;
+    #[pymodule_export]
+    use super::barrow::{BarrowMap, barrow_map, next_barrows};
     #[pymodule_export]
     use super::drop::Drop;
     #[pymodule_export]
@@ -111,6 +115,8 @@ mod _native {
     use super::rider_class::RiderClass;
     #[pymodule_export]
     use super::rigid::RigidFlight;
+    #[pymodule_export]
+    use super::run_out::{RunOut, run_out};
     #[pymodule_export]
     use super::site::Site;
     #[pymodule_export]

@@ -65,6 +65,7 @@ macro_rules! restorers {
 restorers!(
     absorber::Absorber,
     air::Air,
+    barrow::BarrowMap,
     drop::Drop,
     earth_balance::Balance,
     earth_balance::Borrow,
@@ -91,6 +92,7 @@ restorers!(
     rider::Rider,
     rider_class::RiderClass,
     rigid::RigidFlight,
+    run_out::RunOut,
     site::Site,
     touchdown::Touchdown,
     tradeoff::Tradeoff,

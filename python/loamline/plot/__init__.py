@@ -4,6 +4,7 @@ Each function takes `ax=None`, draws on it (or on a new figure in loamline's sty
 the axes. None of them shows a window. Metres meet metres at equal scale.
 """
 
+from .barrows import barrows
 from .curve import curve
 from .even import even
 from .loads import loads
@@ -17,6 +18,7 @@ from .two_wheel import two_wheel
 from .wall import wall
 
 __all__ = [
+    "barrows",
     "curve",
     "even",
     "loads",
