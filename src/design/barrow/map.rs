@@ -137,7 +137,7 @@ impl Pulls {
         let first = ((low - margin) / spacing).map(f64::floor);
         let count = ((high + margin) / spacing).map(f64::ceil) - first + Vec2::repeat(1.0);
         let places = count.x * count.y;
-        if !(places <= MOST as f64) {
+        if places.is_nan() || places > MOST as f64 {
             return Err(BarrowError::TooFine { spacing, places, most: MOST });
         }
         Ok((first * spacing, whole(count.x), whole(count.y)))

@@ -3,6 +3,7 @@
 use crate::flight::Flight;
 use crate::ground::Ground;
 use crate::math::{Vec2, Vec3};
+use crate::touchdown::Contact;
 use nalgebra::{Matrix2, Matrix3, Matrix3x2};
 use serde::{Deserialize, Serialize};
 
@@ -35,7 +36,7 @@ impl Flight {
     /// None where there is no touch, the rider is not yet upright, or he touches an edge or corner, where there is no
     /// tangent plane to tilt.
     pub fn response(&self) -> Option<Response> {
-        let contact = self.touchdown().contact.filter(|contact| contact.is_upright())?;
+        let contact = self.touchdown().contact.filter(Contact::is_upright)?;
         let (mark, normal) = (contact.mark.xy(), contact.normal);
         let own = self.ground().normal(mark.x, mark.y)?;
         if (own - normal).norm() > ON_EDGE || normal.z <= 0.0 {
