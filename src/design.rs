@@ -8,6 +8,7 @@ mod error;
 mod even;
 mod fit;
 mod flier;
+mod free;
 mod plot;
 mod quick;
 mod run_out;
@@ -20,6 +21,7 @@ pub use barrow::{
 pub use error::FitError;
 pub use even::{EvenDesign, EvenError, EvenForm, EvenLanding, EvenPoint, EvenWarning, StoppedBy};
 pub use fit::{Fit, FitOptions, fit_landing};
+pub use free::{Change, FreeLandingError, FreeLanding, FreeOptions, FreeStop, free_landing};
 pub use run_out::{
     Passing, PeakLoad, RunOut, RunOutError, RunOutOptions, RunOutWarning, Stop, pitch_over_limit,
 };

@@ -53,8 +53,8 @@ pub fn barrow_map(
 
 /// Where the next barrows go, one after the other, each where it helps most.
 ///
-/// Greedy: after each barrow all riders are landed again on the ground with it. The list ends early
-/// where no barrow helps any more.
+/// Greedy: for each barrow the map's best places are tried, all riders landed again on the ground
+/// with it. The list ends early where no barrow helps any more.
 ///
 /// Args:
 ///     passes: who comes down, on the ground as it is.
@@ -142,6 +142,11 @@ impl BarrowMap {
     fn best(&self) -> (f64, f64) {
         let (place, _) = self.core.best();
         (place.x, place.y)
+    }
+
+    /// The model behind the map, what went in, its sources and its limits, in paragraphs.
+    fn explain(&self) -> String {
+        self.core.explain().to_string()
     }
 
     fn __repr__(&self) -> String {

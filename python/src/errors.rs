@@ -1,7 +1,7 @@
 //! The exceptions, and what core error becomes which.
 
 use crate::free;
-use loamline::design::{BarrowError, EvenError, FitError, RunOutError};
+use loamline::design::{BarrowError, EvenError, FitError, FreeLandingError, RunOutError};
 use loamline::earth::{EarthworkError, PondingError, PressureError, SoilError, VolumeError};
 use loamline::feature::{FreeError, RampError, WallError};
 use loamline::files::{FileError, Spot};
@@ -418,6 +418,19 @@ impl From<BarrowError> for Failure {
             BarrowError::Ground(ground) => ground.into(),
             BarrowError::Passes(passes) => passes.into(),
             BarrowError::Crew(crew) => crew.into(),
+            other => Self::new(Kind::Passes, &other.to_string()),
+        }
+    }
+}
+
+impl From<FreeLandingError> for Failure {
+    fn from(error: FreeLandingError) -> Self {
+        match error {
+            FreeLandingError::OutOfRange(number) => number.into(),
+            FreeLandingError::TooFine { .. } => Self::input(&error.to_string()).about("spacing"),
+            FreeLandingError::Ground(ground) => ground.into(),
+            FreeLandingError::Passes(passes) => passes.into(),
+            FreeLandingError::Crew(crew) => crew.into(),
             other => Self::new(Kind::Passes, &other.to_string()),
         }
     }

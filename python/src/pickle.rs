@@ -66,6 +66,7 @@ restorers!(
     absorber::Absorber,
     air::Air,
     barrow::BarrowMap,
+    free_landing::FreeLanding,
     drop::Drop,
     earth_balance::Balance,
     earth_balance::Borrow,

@@ -4,6 +4,7 @@ use super::error::BarrowError;
 use super::mound::Mound;
 use super::response::Response;
 use super::severity;
+use crate::explain::Explanation;
 use crate::math::Vec2;
 use crate::math::range::positive;
 use crate::passes::Passes;
@@ -22,6 +23,8 @@ pub struct BarrowMap {
     gain: Vec<f64>,
     severity: f64,
     share_told: f64,
+    mound: Mound,
+    fall_limit: f64,
 }
 
 /// The map of the next barrow for an ensemble on its ground: how much a mound lowers [`severity`] by where it is put.
@@ -43,7 +46,8 @@ pub fn barrow_map(
         |i: usize| origin + Vec2::new((i % columns) as f64, (i / columns) as f64) * spacing;
     let gain = (0..columns * rows).map(|i| pulls.gain(mound, middle(i))).collect();
     let severity = severity(passes, fall_limit);
-    Ok(BarrowMap { origin, spacing, columns, gain, severity, share_told: pulls.share })
+    let (share_told, mound) = (pulls.share, *mound);
+    Ok(BarrowMap { origin, spacing, columns, gain, severity, share_told, mound, fall_limit })
 }
 
 impl BarrowMap {
@@ -86,6 +90,23 @@ impl BarrowMap {
             .enumerate()
             .fold(start, |best, (i, gain)| if *gain > best.1 { (i, *gain) } else { best });
         (self.place(at), gain)
+    }
+
+    /// The model behind the map, its sources and its limits.
+    pub fn explain(&self) -> Explanation {
+        let model = "Each touchdown answers to a little earth under it in two ways: higher ground is met sooner, and tilted \
+            ground is met flatter or steeper. Both answers are derivatives of the touch itself, exact to first order. A \
+            barrow is a round mound that runs out smoothly; what it does to the weighted mean of (fall height / limit) \
+            squared is summed over all touchdowns under it.";
+        let limits = "To first order: a whole barrow does up to a fifth more or less. Touches of edges of the ground, and \
+            riders not yet upright, do not answer. Who does not touch the ground counts nothing.";
+        Explanation::new(model, limits)
+            .with_input("barrow", self.mound.volume(), "m3")
+            .with_input("radius", self.mound.radius(), "m")
+            .with_input("fall_limit", self.fall_limit, "m")
+            .with_input("severity", self.severity, "")
+            .with_input("share_told", self.share_told, "")
+            .with_source("the implicit function theorem on the equations of the touch; checked by landing again")
     }
 
     /// The places in order, with what a barrow there gives.

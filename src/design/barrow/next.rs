@@ -10,8 +10,8 @@ use crate::math::parallel::Crew;
 use crate::passes::Passes;
 use serde::{Deserialize, Serialize};
 
-/// How many of the map's best places are tried before there is said to be none that helps.
-const TRIED: usize = 12;
+/// So many of the map's best places are tried for each barrow.
+const TRIED: usize = 6;
 /// Places of the map and points of the earth on the ground are this share of the mound's radius apart.
 const SHARE: f64 = 0.125;
 /// Where no earth lies, the patch of earth stays this far below the ground, metres.
@@ -29,11 +29,12 @@ pub struct NextBarrow {
     pub severity: f64,
 }
 
-/// Where the next `count` barrows go, one after the other, each where the map says that it helps most and where it does
-/// help when all riders are landed again.
+/// Where the next `count` barrows go, one after the other: of the places where the map says that a barrow helps most, that
+/// on which it does when all riders are landed again.
 ///
 /// The list ends early where no barrow helps any more. It is greedy: barrow by barrow the best, together not the best that
-/// so much earth can do. Mounds add up; each is a bilinear patch on the ground. Errors as [`barrow_map`].
+/// so much earth can do ([`crate::design::free_landing`]). Mounds add up; each is a bilinear patch on the ground. Errors as
+/// [`barrow_map`].
 pub fn next_barrows(
     passes: &Passes,
     fall_limit: f64,
@@ -41,30 +42,51 @@ pub fn next_barrows(
     count: usize,
     crew: &Crew,
 ) -> Result<Vec<NextBarrow>, BarrowError> {
-    let spacing = SHARE * mound.radius();
-    let (mut list, mut middles) = (Vec::new(), Vec::new());
-    let mut present = passes.clone();
+    let mut heap = Heap { passes, fall_limit, mound, crew, middles: Vec::new() };
+    let (mut list, mut present) = (Vec::new(), passes.clone());
     let mut now = severity(passes, fall_limit);
     while list.len() < count {
-        let map = barrow_map(&present, fall_limit, mound, spacing)?;
-        let mut found = None;
-        for (place, expected) in best_of(&map, mound) {
-            middles.push(place);
-            let ground = with_mounds(passes.ground(), mound, &middles, spacing)?;
-            let landed = ground.map(|ground| passes.on(&ground, crew)).transpose()?;
-            let then = landed.as_ref().map_or(f64::INFINITY, |landed| severity(landed, fall_limit));
-            if then < now {
-                found =
-                    landed.map(|landed| (landed, NextBarrow { place, expected, severity: then }));
-                break;
-            }
-            middles.pop();
-        }
-        let Some((landed, next)) = found else { break };
+        let map = barrow_map(&present, fall_limit, mound, SHARE * mound.radius())?;
+        let Some((landed, next)) = heap.best_of(&map)?.filter(|(_, next)| next.severity < now)
+        else {
+            break;
+        };
+        heap.middles.push(next.place);
         (present, now) = (landed, next.severity);
         list.push(next);
     }
     Ok(list)
+}
+
+/// The barrows so far, and who lands on them.
+struct Heap<'a> {
+    passes: &'a Passes,
+    fall_limit: f64,
+    mound: &'a Mound,
+    crew: &'a Crew<'a>,
+    middles: Vec<Vec2>,
+}
+
+impl Heap<'_> {
+    /// The best of the map's best places for one barrow more, with all riders landed on it.
+    fn best_of(&self, map: &BarrowMap) -> Result<Option<(Passes, NextBarrow)>, BarrowError> {
+        let mut best: Option<(Passes, NextBarrow)> = None;
+        for (place, expected) in best_of(map, self.mound) {
+            let Some(landed) = self.with(place)? else { continue };
+            let severity = severity(&landed, self.fall_limit);
+            if best.as_ref().is_none_or(|(_, best)| severity < best.severity) {
+                best = Some((landed, NextBarrow { place, expected, severity }));
+            }
+        }
+        Ok(best)
+    }
+
+    /// All riders on the ground with one barrow more; none where it would reach past what is known.
+    fn with(&self, place: Vec2) -> Result<Option<Passes>, BarrowError> {
+        let middles: Vec<Vec2> = self.middles.iter().copied().chain([place]).collect();
+        let ground = with_mounds(self.passes.ground(), self.mound, &middles)?;
+        Ok(ground.map(|ground| self.passes.on(&ground, self.crew)).transpose()?)
+    }
 }
 
 /// The best places, none within half a mound of a better one.
@@ -86,9 +108,8 @@ fn with_mounds(
     ground: &Ground,
     mound: &Mound,
     middles: &[Vec2],
-    spacing: f64,
 ) -> Result<Option<Ground>, BarrowError> {
-    let far = Vec2::repeat(f64::INFINITY);
+    let (far, spacing) = (Vec2::repeat(f64::INFINITY), SHARE * mound.radius());
     let margin = Vec2::repeat(mound.radius() + spacing);
     let low = middles.iter().fold(far, |low, at| low.inf(at)) - margin;
     let high = middles.iter().fold(-far, |high, at| high.sup(at)) + margin;

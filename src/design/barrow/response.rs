@@ -42,12 +42,24 @@ impl Flight {
         if (own - normal).norm() > ON_EDGE || normal.z <= 0.0 {
             return None;
         }
+        Response::of(self, &contact, bend(self.ground(), mark)?)
+    }
+}
+
+impl Response {
+    /// The response of a touch of the ground's inside, where its normal tells the slopes and `bend` the second derivatives
+    /// of its height. None where the path only grazes the ground.
+    pub(in crate::design) fn of(
+        flight: &Flight,
+        contact: &Contact,
+        bend: Matrix2<f64>,
+    ) -> Option<Self> {
+        let (normal, height) = (contact.normal, flight.reach().height());
         let slope = normal.xy() / -normal.z;
         let tilting = tilting(&slope, &normal);
-        let bend = bend(self.ground(), mark)?;
         // Along the unknowns: the time, and the mark's place in plan.
-        let shifted = Matrix3x2::new(1.0, 0.0, 0.0, 1.0, slope.x, slope.y)
-            + tilting * bend * self.reach().height();
+        let shifted =
+            Matrix3x2::new(1.0, 0.0, 0.0, 1.0, slope.x, slope.y) + tilting * bend * height;
         let velocity = contact.velocity;
         let system = Matrix3::from_columns(&[
             velocity,
@@ -55,17 +67,16 @@ impl Flight {
             -shifted.column(1).into_owned(),
         ]);
         let solver = system.lu();
-        let motion = self.flight_path().motion(contact.time);
+        let motion = flight.flight_path().motion(contact.time);
         let change = |raised: Vec3, tilted: Vec2| {
             let moved = solver.solve(&raised)?;
             let turned = tilting * (bend * Vec2::new(moved.y, moved.z) + tilted);
             let faster = -motion.acceleration.dot(&normal) * moved.x - velocity.dot(&turned);
-            Some(contact.normal_speed * faster / self.flight_path().forces().g())
+            Some(contact.normal_speed * faster / flight.flight_path().forces().g())
         };
-        let height = self.reach().height();
         let tilt = |axis: Vec2| change(tilting * axis * height, axis);
-        Some(Response {
-            mark,
+        Some(Self {
+            mark: contact.mark.xy(),
             fall_height: contact.fall_height,
             by_height: change(Vec3::z(), Vec2::zeros())?,
             by_slope: Vec2::new(tilt(Vec2::x())?, tilt(Vec2::y())?),

@@ -1,0 +1,55 @@
+//! Why there is no free landing.
+
+use crate::ground::GroundError;
+use crate::math::parallel::CrewError;
+use crate::math::range::OutOfRange;
+use crate::passes::PassesError;
+
+/// Why there is no free landing.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum FreeLandingError {
+    /// A number outside its range.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
+    /// Nobody touches the ground upright.
+    #[error("nobody comes down upright on the ground: there is nothing to shape it by")]
+    NobodyLands,
+    /// There is no node where earth may be put.
+    #[error(
+        "no place around the touchdowns is known ground: survey more of it, or take a narrower spacing than {spacing} m"
+    )]
+    NoRoom {
+        /// The spacing asked for, metres.
+        spacing: f64,
+    },
+    /// The grid would have too many nodes.
+    #[error(
+        "nodes every {spacing} m make {nodes} unknowns, more than {most}: take a wider spacing"
+    )]
+    TooFine {
+        /// The spacing asked for, metres.
+        spacing: f64,
+        /// How many nodes that makes.
+        nodes: f64,
+        /// How many there may be.
+        most: usize,
+    },
+    /// A step's convex program could not be solved.
+    #[error("the program of step {step} was not solved: {status}")]
+    Program {
+        /// Which step.
+        step: usize,
+        /// What the solver said.
+        status: String,
+    },
+    /// The ground with the earth on it.
+    #[error(transparent)]
+    Ground(#[from] GroundError),
+    /// The passes could not be landed again.
+    #[error(transparent)]
+    Passes(#[from] PassesError),
+    /// It was stopped.
+    #[error(transparent)]
+    Crew(#[from] CrewError),
+}

@@ -1,0 +1,162 @@
+//! The search: step by step, each landed again.
+
+use super::error::FreeLandingError;
+use super::options::FreeOptions;
+use super::patch::Patch;
+use super::program::{self, Weighed};
+use super::pull::Pull;
+use super::{FreeLanding, FreeStop};
+use crate::math::Vec2;
+use crate::math::parallel::{Crew, CrewError};
+use crate::math::range::positive;
+use crate::passes::Passes;
+use crate::touchdown::Contact;
+use std::ops::ControlFlow;
+
+/// The first step's bound, metres a node.
+const FIRST: f64 = 0.05;
+/// No step is bound wider than this, metres: beyond it a touchdown has nothing to do with the one that it was.
+const WIDEST: f64 = 0.2;
+/// A bound below this is no shovel's work any more, metres.
+const NARROWEST: f64 = 5e-4;
+/// Less promised than this, as a share of the severity, is nothing.
+const NOTHING: f64 = 1e-4;
+
+/// The shape of earth, no more than the options' volume, on the passes' ground on which the severity of their touchdowns is
+/// least ([`super::super::severity`]).
+///
+/// Starts from the present ground, also a half-built one. The same passes and options give the same shape on any number of
+/// threads. The crew's watch is told of the steps. Errors: a limit that is not above 0, nobody who touches upright, no known
+/// ground about the touchdowns, too many nodes, stopped.
+pub fn free_landing(
+    passes: &Passes,
+    fall_limit: f64,
+    options: &FreeOptions,
+    crew: &Crew,
+) -> Result<FreeLanding, FreeLandingError> {
+    positive("fall_limit", fall_limit)?;
+    let marks = marks(passes);
+    if marks.is_empty() {
+        return Err(FreeLandingError::NobodyLands);
+    }
+    let patch = Patch::around(&marks, passes.ground(), options)?;
+    let search = Search { passes, fall_limit, options, patch: &patch, crew };
+    let mut at = search.landed(vec![0.0; patch.bare().len()])?;
+    let (mut severities, mut bound) = (vec![at.severity], FIRST);
+    let mut stopped = FreeStop::Steps;
+    for step in 0..options.steps() {
+        search.told(step)?;
+        let next = search.step(&at, bound, step)?;
+        let promised = at.severity - next.expected;
+        if promised <= NOTHING * at.severity {
+            stopped = FreeStop::NoBetter;
+            break;
+        }
+        let kept = next.at.filter(|next| next.severity < at.severity);
+        let share = kept.as_ref().map_or(0.0, |kept| (at.severity - kept.severity) / promised);
+        if let Some(kept) = kept {
+            severities.push(kept.severity);
+            at = kept;
+        }
+        bound = next_bound(bound, share);
+        if bound < NARROWEST {
+            stopped = FreeStop::NoProgress;
+            break;
+        }
+    }
+    let built = patch.built(passes.ground(), &at.earth)?;
+    let share_told = at.pulls.iter().filter(|(pull, _)| !pull.by_node.is_empty());
+    let share_told = share_told.map(|(_, share)| share).sum::<f64>() * fall_limit * fall_limit;
+    let (earth, options) = (at.earth, *options);
+    Ok(FreeLanding { patch, earth, built, options, fall_limit, severities, share_told, stopped })
+}
+
+/// Wider where the promise came true, narrower where little of it did.
+fn next_bound(bound: f64, share: f64) -> f64 {
+    match share {
+        share if share > 0.7 => (2.0 * bound).min(WIDEST),
+        share if share > 0.3 => bound,
+        _ => 0.4 * bound,
+    }
+}
+
+/// Where the upright touch the ground.
+fn marks(passes: &Passes) -> Vec<Vec2> {
+    let contacts = passes.members().iter().filter_map(|pass| pass.contact());
+    contacts.filter(|contact| contact.is_upright()).map(|contact| contact.mark.xy()).collect()
+}
+
+/// What does not change from step to step.
+struct Search<'a> {
+    passes: &'a Passes,
+    fall_limit: f64,
+    options: &'a FreeOptions,
+    patch: &'a Patch,
+    crew: &'a Crew<'a>,
+}
+
+/// A shape of the earth, and how all riders land on it.
+struct At {
+    earth: Vec<f64>,
+    severity: f64,
+    pulls: Vec<Weighed>,
+}
+
+/// A step as tried.
+struct Next {
+    expected: f64,
+    /// None where somebody who touched the ground no longer does: that is no way to spare him.
+    at: Option<At>,
+}
+
+impl Search<'_> {
+    /// The watch hears of each step, and may stop it.
+    fn told(&self, step: usize) -> Result<(), FreeLandingError> {
+        let total = self.options.steps();
+        match self.crew.watch.map_or(ControlFlow::Continue(()), |watch| watch(step, total)) {
+            ControlFlow::Continue(()) => Ok(()),
+            ControlFlow::Break(()) => Err(CrewError::Stopped { done: step, total }.into()),
+        }
+    }
+
+    fn step(&self, at: &At, bound: f64, step: usize) -> Result<Next, FreeLandingError> {
+        let found = program::step(self.patch, self.options, &at.earth, &at.pulls, bound);
+        let change = found.map_err(|status| FreeLandingError::Program { step, status })?;
+        let expected = program::expected(&at.pulls, &change);
+        let raised = |(node, earth): (usize, &f64)| {
+            earth + self.patch.unknown(node).map_or(0.0, |unknown| change[unknown])
+        };
+        let earth: Vec<f64> = at.earth.iter().enumerate().map(raised).map(|e| e.max(0.0)).collect();
+        let landed = self.landed(earth)?;
+        let all = landed.pulls.len() >= at.pulls.len();
+        Ok(Next { expected, at: all.then_some(landed) })
+    }
+
+    /// All riders on the ground with this earth.
+    fn landed(&self, earth: Vec<f64>) -> Result<At, FreeLandingError> {
+        let ground = self.patch.built(self.passes.ground(), &earth)?;
+        let quiet = Crew { threads: self.crew.threads, watch: None };
+        let landed = self.passes.on(&ground, &quiet)?;
+        let pulls = pulls(&landed, self.patch, &earth, self.fall_limit);
+        let severity = pulls.iter().map(|(pull, share)| share * pull.fall_height.powi(2)).sum();
+        Ok(At { earth, severity, pulls })
+    }
+}
+
+/// The pulls of all who touch, in order, with their shares over the limit squared. Whose answer is not told pulls at no node.
+pub(super) fn pulls(
+    passes: &Passes,
+    patch: &Patch,
+    earth: &[f64],
+    fall_limit: f64,
+) -> Vec<Weighed> {
+    let touched = || passes.members().iter().filter(|pass| pass.contact().is_some());
+    let total: f64 = touched().map(|pass| pass.drawn.weight).sum();
+    let told = |contact: &Contact| Pull { fall_height: contact.fall_height, by_node: Vec::new() };
+    let pull = |pass: &crate::passes::Pass| {
+        let pull = pass.flight.as_ref().and_then(|flight| Pull::of(flight, patch, earth));
+        let pull = pull.or_else(|| pass.contact().map(told))?;
+        Some((pull, pass.drawn.weight / (total * fall_limit * fall_limit)))
+    };
+    touched().filter_map(pull).collect()
+}

@@ -1,0 +1,89 @@
+//! Does the free landing lower the severity within its bounds, and do greedy barrows come near it?
+#![allow(clippy::unwrap_used, reason = "a test that cannot make its site fails by panicking")]
+
+use loamline::design::{
+    FreeLandingError, FreeLanding, FreeOptions, Mound, free_landing, next_barrows, severity,
+};
+use loamline::earth::volume;
+use loamline::files::demo_site;
+use loamline::math::parallel::Crew;
+use loamline::passes::Passes;
+use std::ops::ControlFlow;
+
+const CREW: Crew<'static> = Crew { threads: None, watch: None };
+
+const LIMIT: f64 = 1.0;
+
+fn passes(n: usize, seed: u64) -> Passes {
+    demo_site().unwrap().passes(n, seed, &CREW).unwrap()
+}
+
+fn free(passes: &Passes, options: &FreeOptions) -> FreeLanding {
+    free_landing(passes, LIMIT, options, &CREW).unwrap()
+}
+
+/// The mounds need not keep to the free landing's bound on bends; flatter ones are compared with smoother shapes.
+#[test]
+fn ten_barrows_one_by_one_come_near_the_best_shape() {
+    let passes = passes(128, 1);
+    let before = severity(&passes, LIMIT);
+    for (mound_radius, bend) in [(1.2, 2.5), (0.9, 1.0)] {
+        let mound = Mound::new(0.07, mound_radius).unwrap();
+        let list = next_barrows(&passes, LIMIT, &mound, 10, &CREW).unwrap();
+        assert_eq!(list.len(), 10);
+        let falling = [before].into_iter().chain(list.iter().map(|next| next.severity));
+        assert!(falling.collect::<Vec<f64>>().windows(2).all(|pair| pair[1] < pair[0]));
+        let greedy = before - list[9].severity;
+        let options = FreeOptions::new(0.7).unwrap().with_radius(bend).unwrap();
+        let best = before - free(&passes, &options).severity().after;
+        assert!(greedy > 0.9 * best, "{greedy} by barrows, {best} by the free shape");
+    }
+}
+
+#[test]
+fn it_keeps_its_bounds_and_helps_riders_who_were_not_drawn() {
+    let (drawn, others) = (passes(128, 1), passes(128, 9));
+    let options = FreeOptions::new(0.7).unwrap();
+    let shape = free(&drawn, &options);
+    assert!(shape.severities().windows(2).all(|pair| pair[1] < pair[0]), "{shape:?}");
+    assert!(shape.volume() <= 0.7 + 1e-6);
+    let earth = volume(drawn.ground(), shape.built()).unwrap();
+    assert!((earth.fill / shape.volume() - 1.0).abs() < 0.02 && earth.cut < 1e-6, "{earth:?}");
+    assert!(shape.earth().iter().all(|depth| *depth >= 0.0));
+    assert!(shape.share_told() > 0.9);
+    let landed = others.on(shape.built(), &CREW).unwrap();
+    let (before, after) = (severity(&others, LIMIT), severity(&landed, LIMIT));
+    let change = shape.severity();
+    assert!(before - after > 0.8 * (change.before - change.after), "{before} {after} {change:?}");
+    assert!(shape.explain().to_string().contains("volume = 0.7"));
+    // More earth is never worse, by more than where the search happens to end.
+    let more = free(&drawn, &FreeOptions::new(1.4).unwrap());
+    assert!(more.severity().after < 1.05 * change.after);
+    let one = Crew { threads: Some(1), watch: None };
+    assert_eq!(free_landing(&drawn, LIMIT, &options, &one).unwrap(), shape);
+}
+
+/// Half a landing stands already: the shape goes on from there.
+#[test]
+fn it_goes_on_from_a_half_built_landing() {
+    let passes = passes(128, 1);
+    let first = free(&passes, &FreeOptions::new(0.4).unwrap());
+    let half = passes.on(first.built(), &CREW).unwrap();
+    let second = free(&half, &FreeOptions::new(0.4).unwrap());
+    assert!(second.severity().after < second.severity().before);
+    assert!((second.severity().before / first.severity().after - 1.0).abs() < 0.02);
+}
+
+#[test]
+fn it_can_be_stopped_and_says_what_is_wrong() {
+    let passes = passes(64, 1);
+    let options = FreeOptions::new(0.7).unwrap();
+    let wrong = free_landing(&passes, 0.0, &options, &CREW).unwrap_err();
+    assert!(wrong.to_string().starts_with("fall_limit = 0 "));
+    let halt = |done: usize, _: usize| {
+        if done < 1 { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+    };
+    let crew = Crew { threads: None, watch: Some(&halt) };
+    let stopped = free_landing(&passes, LIMIT, &options, &crew).unwrap_err();
+    assert!(matches!(stopped, FreeLandingError::Crew(_)), "{stopped}");
+}
