@@ -21,7 +21,7 @@ pub use barrow::{
 pub use error::FitError;
 pub use even::{EvenDesign, EvenError, EvenForm, EvenLanding, EvenPoint, EvenWarning, StoppedBy};
 pub use fit::{Fit, FitOptions, fit_landing};
-pub use free::{Change, FreeLandingError, FreeLanding, FreeOptions, FreeStop, free_landing};
+pub use free::{Change, FreeLanding, FreeLandingError, FreeOptions, FreeStop, free_landing};
 pub use run_out::{
     Passing, PeakLoad, RunOut, RunOutError, RunOutOptions, RunOutWarning, Stop, pitch_over_limit,
 };

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot make its site fails by panicking")]
 
 use loamline::design::{
-    FreeLandingError, FreeLanding, FreeOptions, Mound, free_landing, next_barrows, severity,
+    FreeLanding, FreeLandingError, FreeOptions, Mound, free_landing, next_barrows, severity,
 };
 use loamline::earth::volume;
 use loamline::files::demo_site;

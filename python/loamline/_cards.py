@@ -77,6 +77,13 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("launch speeds, slowest and fastest", "launch_speeds", "m/s", 2),
         ("stopped by", "stopped_by", "", 0),
     ),
+    "FreeLanding": (
+        ("severity before", "severity_before", "", 3),
+        ("severity with the earth", "severity", "", 3),
+        ("earth placed", "volume", "m³", 2),
+        ("led by this share of touchdowns", "share_told", "", 3),
+        ("stopped by", "stopped_by", "", 0),
+    ),
     "RunOut": (
         ("speed kept over the surface", "speed_kept", "m/s", 2),
         ("highest load after the touch", "peak_load", "g", 2),

@@ -34,6 +34,7 @@ __all__ = [
     "Flight",
     "FlightError",
     "Flights",
+    "FreeLanding",
     "Ground",
     "HoldSpeeds",
     "InputError",
@@ -70,6 +71,7 @@ __all__ = [
     "even_landing",
     "fit_landing",
     "flights",
+    "free_landing",
     "next_barrows",
     "ponding",
     "retaining",
@@ -3549,6 +3551,8 @@ class BarrowMap:
     @property
     def best(self) -> tuple[float, float]:
         """Where a barrow helps most, (x, y), m."""
+    def explain(self) -> str:
+        """The model behind the map, what went in, its sources and its limits, in paragraphs."""
 
 
 def barrow_map(
@@ -3588,8 +3592,8 @@ def next_barrows(
 ) -> dict[str, _Array]:
     """Where the next barrows go, one after the other, each where it helps most.
 
-    Greedy: after each barrow all riders are landed again on the ground with it. The list ends early
-    where no barrow helps any more.
+    Greedy: for each barrow the map's best places are tried, all riders landed again on the ground
+    with it. The list ends early where no barrow helps any more.
 
     Args:
         passes: who comes down, on the ground as it is.
@@ -3608,6 +3612,98 @@ def next_barrows(
     Raises:
         InputError: a number outside its range.
         PassesError: nobody who comes down where a change of the ground can be told.
+        Cancelled: stopped by the progress function.
+    """
+
+
+@final
+class FreeLanding:
+    """The landing, of any shape that earth stands at, on which touchdowns are softest for a volume.
+
+    Made by `free_landing(...)`. A grid of depths of earth on the present ground, bilinear between.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def built(self) -> Ground:
+        """The ground with the earth on it."""
+    @property
+    def x(self) -> _Array:
+        """Nodes along x, m, (nx,)."""
+    @property
+    def y(self) -> _Array:
+        """Nodes along y, m, (ny,)."""
+    @property
+    def earth(self) -> _Array:
+        """Depth of the earth on the present ground at each node, m, (ny, nx)."""
+    @property
+    def height(self) -> _Array:
+        """Height of the finished ground at each node, m, (ny, nx)."""
+    @property
+    def volume(self) -> float:
+        """Earth in place, m^3."""
+    @property
+    def severities(self) -> _Array:
+        """Severity at the start and after each step, all riders landed again."""
+    @property
+    def severity_before(self) -> float:
+        """Severity of the present ground."""
+    @property
+    def severity(self) -> float:
+        """Severity with the earth."""
+    @property
+    def share_told(self) -> float:
+        """Share of touchdowns that the shape was led by; the others touch before they are upright or
+        off the grid.
+        """
+    @property
+    def stopped_by(self) -> str:
+        """Why the search ended: "no better", "no progress" or "steps"."""
+    @property
+    def steepest_deg(self) -> float:
+        """The steepest slope that was allowed, degrees."""
+    def explain(self) -> str:
+        """The model behind the shape, what went in, its sources and its limits, in paragraphs."""
+
+
+def free_landing(
+    passes: Passes,
+    fall_limit: float,
+    volume: float,
+    spacing: float = 0.3,
+    radius: float = 2.5,
+    steepest_deg: float | None = None,
+    margin: float = 1.5,
+    steps: int = 40,
+    threads: int | None = None,
+    progress: _Progress | None = None,
+) -> FreeLanding:
+    """The shape of earth on the passes' ground that makes their touchdowns softest.
+
+    Least is the severity: the weighted mean of `(fall height / fall_limit)**2` over all who touch the
+    ground. Starts from the ground as it is, also a half-built one; earth is only added. After each
+    step all riders are landed again.
+
+    Args:
+        passes: who comes down, on the ground as it is.
+        fall_limit: fall height up to which a touchdown counts as soft, m, above 0.
+        volume: at most so much earth in place, m^3, above 0.
+        spacing: between the nodes, m, above 0; much narrower ones get the search stuck on facets.
+        radius: bent no tighter than this, m, above 0, along the grid's axes; the default is an
+            assumption: a wheelbase of 1.2 m spans a dip of 7 cm.
+        steepest_deg: no steeper than this, 0.6 to 80 degrees; None takes what loam stands at when in
+            doubt.
+        margin: earth lies up to so far from a touchdown, m, above 0.
+        steps: at most so many, 1 to 1000.
+        threads: how many; None takes as many as the machine has.
+        progress: True for a line on standard error, or a function of (done, total) that may
+            return False to stop.
+
+    Raises:
+        InputError: a number outside its range, a grid too fine.
+        PassesError: nobody who comes down upright, no known ground around the touchdowns.
         Cancelled: stopped by the progress function.
     """
 

@@ -1,7 +1,7 @@
 //! The free landing.
 
-use crate::ground::Ground;
 use crate::errors::Failure;
+use crate::ground::Ground;
 use crate::passes::Passes;
 use crate::pickle::{Reduced, pickled, reduce};
 use crate::units::{degrees, radians};
@@ -169,6 +169,10 @@ impl FreeLanding {
         format!("<FreeLanding: {volume:.2} m3 take the severity from {before:.3} to {after:.3}>")
     }
 
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::cards::html(slf.as_any())
+    }
+
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
         reduce::<Self>(py, &self.core)
     }
@@ -181,11 +185,7 @@ impl FreeLanding {
         places.into_pyarray(py)
     }
 
-    fn table<'py>(
-        &self,
-        py: Python<'py>,
-        values: Vec<f64>,
-    ) -> PyResult<Bound<'py, PyArray2<f64>>> {
+    fn table<'py>(&self, py: Python<'py>, values: Vec<f64>) -> PyResult<Bound<'py, PyArray2<f64>>> {
         let (columns, rows) = self.core.size();
         values.into_pyarray(py).reshape([rows, columns])
     }

@@ -25,6 +25,7 @@ mod flight;
 mod flights;
 mod frames;
 mod free;
+mod free_landing;
 mod ground;
 mod hold;
 mod landing;
@@ -87,6 +88,8 @@ mod _native {
     use super::flight::Flight;
     #[pymodule_export]
     use super::flights::{_flights, Flights, flights};
+    #[pymodule_export]
+    use super::free_landing::{FreeLanding, free_landing};
     #[pymodule_export]
     use super::ground::Ground;
     #[pymodule_export]

@@ -6,6 +6,7 @@ the axes. None of them shows a window. Metres meet metres at equal scale.
 
 from .barrows import barrows
 from .curve import curve
+from .earth import earth
 from .even import even
 from .loads import loads
 from .plan import plan
@@ -20,6 +21,7 @@ from .wall import wall
 __all__ = [
     "barrows",
     "curve",
+    "earth",
     "even",
     "loads",
     "plan",

@@ -135,7 +135,7 @@ def _marks(ax: Axes, ride: Any, low: float, high: float) -> None:
             if mark is None or not low <= mark["distance"] <= high:
                 continue
             colour = style.RED if wheel == "front" else style.BLUE
-            look = {"color": colour, "ms": 5, "zorder": 6, "label": f"{wheel} {word}"}
+            look: dict[str, Any] = {"color": colour, "ms": 5, "zorder": 6, "label": f"{wheel} {word}"}
             # Just under the ground, so that it shows beside the wheel.
             ax.plot(mark["distance"], mark["height"] - 0.1, shape, **look)
     ax.legend(loc="lower right", bbox_to_anchor=(1.0, 1.0), ncols=5, fontsize=7, frameon=False, borderpad=0.0)

@@ -80,7 +80,9 @@ impl Patch {
         match count {
             0 => Err(FreeLandingError::NoRoom { spacing }),
             1..=MOST_FREE => Ok(()),
-            nodes => Err(FreeLandingError::TooFine { spacing, nodes: nodes as f64, most: MOST_FREE }),
+            nodes => {
+                Err(FreeLandingError::TooFine { spacing, nodes: nodes as f64, most: MOST_FREE })
+            }
         }
     }
 
