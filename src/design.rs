@@ -4,6 +4,7 @@
 
 mod barrow;
 mod candidate;
+mod entrance;
 mod error;
 mod even;
 mod fit;
@@ -18,12 +19,16 @@ mod tradeoff;
 pub use barrow::{
     BarrowError, BarrowMap, Mound, NextBarrow, Response, barrow_map, next_barrows, severity,
 };
+pub use entrance::{
+    Chainring, Clearance, EntranceCheck, EntranceError, EntranceOptions, EntranceWarning, RampEarth,
+};
 pub use error::FitError;
 pub use even::{EvenDesign, EvenError, EvenForm, EvenLanding, EvenPoint, EvenWarning, StoppedBy};
 pub use fit::{Fit, FitOptions, fit_landing};
 pub use free::{Change, FreeLanding, FreeLandingError, FreeOptions, FreeStop, free_landing};
 pub use run_out::{
-    Passing, PeakLoad, RunOut, RunOutError, RunOutOptions, RunOutWarning, Stop, pitch_over_limit,
+    Passing, PeakLoad, Rejoin, RunOut, RunOutError, RunOutOptions, RunOutWarning, Stop, Trail,
+    pitch_over_limit,
 };
 pub use score::{Landed, Score, score};
 pub use tradeoff::tradeoff;

@@ -77,6 +77,15 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("launch speeds, slowest and fastest", "launch_speeds", "m/s", 2),
         ("stopped by", "stopped_by", "", 0),
     ),
+    "EntranceCheck": (
+        ("least room under the chainring", "clearance", "m", 3),
+        ("on the level", "level_clearance", "m", 3),
+        ("speed on the trail", "speed", "m/s", 2),
+        ("speed on the deck", "deck_speed", "m/s", 2),
+        ("earth with its sides", "volume", "m³", 2),
+        ("height at its back", "back_height", "m", 2),
+        ("width of a crib there", "crib_width", "m", 2),
+    ),
     "FreeLanding": (
         ("severity before", "severity_before", "", 3),
         ("severity with the earth", "severity", "", 3),

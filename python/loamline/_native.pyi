@@ -27,6 +27,7 @@ __all__ = [
     "Drop",
     "Earthwork",
     "Entrance",
+    "EntranceCheck",
     "EvenLanding",
     "FileError",
     "Fit",
@@ -67,6 +68,7 @@ __all__ = [
     "_flights",
     "_restore",
     "barrow_map",
+    "check_entrance",
     "earthwork",
     "even_landing",
     "fit_landing",
@@ -3480,6 +3482,44 @@ class RunOut:
     def obstacle_speed(self) -> float | None:
         """Speed at which the rider gets to the obstacle, m/s; None where he does not."""
     @property
+    def touched(self) -> str:
+        """Where on the landing the tyres touched: "caught", "long", "wide", "short", or "landed" without one."""
+    @property
+    def touch_slope_deg(self) -> float:
+        """How steep the ground is where the tyres touch, degrees."""
+    @property
+    def end_slope_deg(self) -> float | None:
+        """How steep the ground is where the ride ends, degrees; None where it is not known."""
+    @property
+    def turn_deg(self) -> float | None:
+        """How far the rider has to turn to rejoin the trail, degrees, to the left positive; None
+        without a trail.
+        """
+    @property
+    def turn_station(self) -> float | None:
+        """Station where the straight course meets the trail's line, m; None where it does not ahead."""
+    @property
+    def turn_radius(self) -> float | None:
+        """The widest arc onto the trail from where the rider can begin to turn, after the reaction
+        time, m; None where there is none.
+        """
+    @property
+    def turn_grip_demand(self) -> float | None:
+        """Grip that this arc asks for on the level at the speed at which it begins; None without one."""
+    def speed_at(self, station: float) -> float | None:
+        """Speed at a station, m/s; None where the ride does not come there."""
+    def ride_on(self, line: Line, rider: Rider, air: Air) -> Ride:
+        """The ride along the next feature's line, entered with what this run-out has left there.
+
+        Args:
+            line: of the next feature.
+            rider, air: who rides, through what.
+
+        Raises:
+            RideError: a line that begins more than half a metre aside of the course, or where the
+                run-out does not come; a ride that cannot be.
+        """
+    @property
     def warnings(self) -> list[str]:
         """What is not wrong but unwise, in words."""
 
@@ -3492,6 +3532,7 @@ def run_out(
     reaction: float = 1.0,
     length: float = 40.0,
     obstacle: _Triple | None = None,
+    trail: _Triple | None = None,
 ) -> RunOut:
     """How a rider rides out of a flight's touchdown, straight on over its ground.
 
@@ -3508,6 +3549,7 @@ def run_out(
         reaction: time from the touch to the brake, s, at least 0; 1 is an assumption.
         length: level length that is looked at, m, from 1 to 500.
         obstacle: (x, y, radius) of something in the way, m; or None.
+        trail: (x, y, heading in degrees) where the trail goes on straight; or None.
 
     Raises:
         InputError: a number outside its range.
@@ -3705,6 +3747,99 @@ def free_landing(
         InputError: a number outside its range, a grid too fine.
         PassesError: nobody who comes down upright, no known ground around the touchdowns.
         Cancelled: stopped by the progress function.
+    """
+
+
+@final
+class EntranceCheck:
+    """What an entrance asks of bike and rider, and what it is built of.
+
+    Made by `check_entrance(...)`. Stations are m along the entrance's curve.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def clearance(self) -> float:
+        """Least distance of the chainring from the ground, m; below 0 it hits."""
+    @property
+    def level_clearance(self) -> float:
+        """The chainring's distance from level ground, m."""
+    @property
+    def clearance_station(self) -> float:
+        """Station of the rear wheel where the chainring comes nearest, m."""
+    @property
+    def wheel_room(self) -> float:
+        """How much wider the hollow's radius is than the wheels', m."""
+    @property
+    def speed(self) -> float:
+        """Speed on the trail before it, m/s."""
+    @property
+    def deck_speed(self) -> float | None:
+        """Speed on the deck, m/s; None where the rider does not come there on his tyres."""
+    @property
+    def loads(self) -> tuple[float, float] | None:
+        """Least and highest normal load on the way, g's; None where it could not be ridden."""
+    @property
+    def volume(self) -> float:
+        """Earth in place with the side batters, m^3."""
+    @property
+    def back_height(self) -> float:
+        """Height of the deck's start over the ground, m: what stands upright at the back."""
+    @property
+    def start_gap(self) -> float:
+        """Height of the entrance's start over the ground, m."""
+    @property
+    def crib_width(self) -> float | None:
+        """Width of the crib at its back front to back, m; None where the back is no higher than a log."""
+    @property
+    def crib_sliding(self) -> _Span | None:
+        """Safety of that crib against sliding (value, low, high), an indication; None without one."""
+    @property
+    def crib_overturning(self) -> _Span | None:
+        """Safety of that crib against overturning (value, low, high), an indication; None without one."""
+    @property
+    def warnings(self) -> list[str]:
+        """What is not wrong but unwise, the crib's cautions too."""
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+
+
+def check_entrance(
+    entrance: Entrance,
+    ground: Ground,
+    rider: Rider,
+    air: Air,
+    speed: float,
+    soil: Soil | str = "loam",
+    batter_deg: float | None = None,
+    chainring: tuple[float, float, float] = (0.335, 0.07, 0.44),
+) -> EntranceCheck:
+    """What an entrance asks of bike and rider, and what it is built of.
+
+    Does the chainring hit the crest, do the wheels fit into the hollow, what speed does it cost, how
+    much earth is in it with its side batters, and does a crib of logs hold its back under the deck?
+
+    Args:
+        entrance: the ramp.
+        ground: what it stands on.
+        rider, air: who rides, through what; no pedalling.
+        speed: on the trail before it, m/s, above 0.
+        soil: "loam", "sand", "gravel", "clay", or a `Soil`.
+        batter_deg: of its sides, 6 to 85 degrees; None takes what the soil stands at when in doubt.
+        chainring: height of its middle over level ground, radius with the chain on it, and how far
+            it is ahead of the rear axle, m; the default is 32 teeth (common practice).
+
+    Raises:
+        InputError: a number outside its range, ground that is not known under it.
+        RideError: a hollow tighter than the wheels, a ride that cannot be.
+
+    >>> import loamline as ll
+    >>> ramp = ll.Entrance(height=0.8, width=1.5, ramp_grade=0.3, sag_radius=4.0, crest_radius=3.0)
+    >>> check = ll.check_entrance(ramp, ll.Ground.plane(), ll.Rider(), ll.Air(), speed=6.0)
+    >>> round(check.back_height, 3), check.clearance > 0.15
+    (0.8, True)
     """
 
 

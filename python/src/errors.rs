@@ -1,7 +1,9 @@
 //! The exceptions, and what core error becomes which.
 
 use crate::free;
-use loamline::design::{BarrowError, EvenError, FitError, FreeLandingError, RunOutError};
+use loamline::design::{
+    BarrowError, EntranceError, EvenError, FitError, FreeLandingError, RunOutError,
+};
 use loamline::earth::{EarthworkError, PondingError, PressureError, SoilError, VolumeError};
 use loamline::feature::{FreeError, RampError, WallError};
 use loamline::files::{FileError, Spot};
@@ -406,6 +408,20 @@ impl From<RunOutError> for Failure {
             RunOutError::Geometry(curve) => curve.into(),
             RunOutError::Ride(ride) => ride.into(),
             other => Self::new(Kind::Ride, &other.to_string()),
+        }
+    }
+}
+
+impl From<EntranceError> for Failure {
+    fn from(error: EntranceError) -> Self {
+        match error {
+            EntranceError::OutOfRange(number) => number.into(),
+            EntranceError::Ramp(ramp) => ramp.into(),
+            EntranceError::NoGround { .. } => Self::input(&error.to_string()).about("ground"),
+            EntranceError::NoFoot { .. } => Self::input(&error.to_string()).about("batter_deg"),
+            EntranceError::Ride(ride) => ride.into(),
+            EntranceError::Pressure(pressure) => pressure.into(),
+            other => Self::input(&other.to_string()),
         }
     }
 }

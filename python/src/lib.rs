@@ -17,6 +17,7 @@ mod earth_soil;
 mod earth_words;
 mod earthwork;
 mod entrance;
+mod entrance_check;
 mod errors;
 mod even;
 mod files;
@@ -78,6 +79,8 @@ mod _native {
     use super::earthwork::{Earthwork, earthwork};
     #[pymodule_export]
     use super::entrance::Entrance;
+    #[pymodule_export]
+    use super::entrance_check::{EntranceCheck, check_entrance};
     #[pymodule_export]
     use super::even::{EvenLanding, even_landing};
     #[pymodule_export]

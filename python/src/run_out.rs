@@ -4,11 +4,13 @@ use crate::air::Air;
 use crate::arrays::{self, vector};
 use crate::errors::Failure;
 use crate::flight::Flight;
+use crate::line::Line;
 use crate::pickle::{Reduced, pickled, reduce};
 use crate::ride::Ride;
 use crate::rider::Rider;
-use crate::units::degrees;
-use loamline::design::{RunOut as Core, RunOutOptions};
+use crate::units::{degrees, radians};
+use loamline::design::{Rejoin, RunOut as Core, RunOutOptions, Trail};
+use loamline::ride::RideOptions;
 use loamline::site::Obstacle;
 use nalgebra::Vector2;
 use numpy::PyArray1;
@@ -39,6 +41,7 @@ pub struct RunOut {
 ///     reaction: time from the touch to the brake, s, at least 0; 1 is an assumption.
 ///     length: level length that is looked at, m, from 1 to 500.
 ///     obstacle: (x, y, radius) of something in the way, m; or None.
+///     trail: (x, y, heading in degrees) where the trail goes on straight; or None.
 ///
 /// Raises:
 ///     InputError: a number outside its range.
@@ -52,7 +55,7 @@ pub struct RunOut {
 /// 9.0
 #[pyfunction]
 #[pyo3(signature = (
-    flight, rider, air, brake=2.0, reaction=1.0, length=40.0, obstacle=None,
+    flight, rider, air, brake=2.0, reaction=1.0, length=40.0, obstacle=None, trail=None,
 ))]
 pub fn run_out(
     py: Python<'_>,
@@ -63,6 +66,7 @@ pub fn run_out(
     reaction: f64,
     length: f64,
     obstacle: Option<arrays::Triple>,
+    trail: Option<arrays::Triple>,
 ) -> Result<RunOut, Failure> {
     let obstacle = obstacle.map(|triple| triple.named("obstacle")).transpose()?;
     let obstacle = obstacle.map(|at| Obstacle {
@@ -70,11 +74,16 @@ pub fn run_out(
         position: Vector2::new(at.x, at.y),
         radius: at.z,
     });
+    let trail = trail.map(|triple| triple.named("trail")).transpose()?;
+    let trail = trail
+        .map(|at| Ok::<_, Failure>(Trail::new(at.xy(), radians("trail_heading_deg", at.z)?)?))
+        .transpose()?;
     let options = RunOutOptions::default()
         .with_brake(brake)?
         .with_reaction(reaction)?
         .with_length(length)?
-        .with_obstacle(obstacle)?;
+        .with_obstacle(obstacle)?
+        .with_trail(trail);
     let (flight, rider, air) = (&flight.core, &rider.core, &air.core);
     Ok(RunOut { core: py.detach(|| flight.run_out(rider, air, &options))? })
 }
@@ -173,6 +182,76 @@ impl RunOut {
         self.core.obstacle.and_then(|passing| passing.speed)
     }
 
+    /// Where on the landing the tyres touched: "caught", "long", "wide", "short", or "landed" without one.
+    #[getter]
+    fn touched(&self) -> &'static str {
+        self.core.touched.word()
+    }
+
+    /// How steep the ground is where the tyres touch, degrees.
+    #[getter]
+    fn touch_slope_deg(&self) -> f64 {
+        degrees(self.core.touch_slope)
+    }
+
+    /// How steep the ground is where the ride ends, degrees; None where it is not known.
+    #[getter]
+    fn end_slope_deg(&self) -> Option<f64> {
+        self.core.end_slope.map(degrees)
+    }
+
+    /// How far the rider has to turn to rejoin the trail, degrees, to the left positive; None
+    /// without a trail.
+    #[getter]
+    fn turn_deg(&self) -> Option<f64> {
+        self.core.rejoin.map(|rejoin| degrees(rejoin.turn))
+    }
+
+    /// Station where the straight course meets the trail's line, m; None where it does not ahead.
+    #[getter]
+    fn turn_station(&self) -> Option<f64> {
+        self.rejoin(|rejoin| rejoin.meets_at)
+    }
+
+    /// The widest arc onto the trail from where the rider can begin to turn, after the reaction
+    /// time, m; None where there is none.
+    #[getter]
+    fn turn_radius(&self) -> Option<f64> {
+        self.rejoin(|rejoin| rejoin.radius)
+    }
+
+    /// Grip that this arc asks for on the level at the speed at which it begins; None without one.
+    #[getter]
+    fn turn_grip_demand(&self) -> Option<f64> {
+        self.rejoin(|rejoin| rejoin.grip_demand)
+    }
+
+    /// Speed at a station, m/s; None where the ride does not come there.
+    fn speed_at(&self, station: f64) -> Option<f64> {
+        self.core.speed_at(station)
+    }
+
+    /// The ride along the next feature's line, entered with what this run-out has left there.
+    ///
+    /// Args:
+    ///     line: of the next feature.
+    ///     rider, air: who rides, through what.
+    ///
+    /// Raises:
+    ///     RideError: a line that begins more than half a metre aside of the course, or where the
+    ///         run-out does not come; a ride that cannot be.
+    fn ride_on(
+        &self,
+        py: Python<'_>,
+        line: &Line,
+        rider: &Rider,
+        air: &Air,
+    ) -> Result<Ride, Failure> {
+        let (line, rider, air) = (&line.core, &rider.core, &air.core);
+        let options = RideOptions::new(0.0);
+        Ok(Ride { core: py.detach(|| self.core.ride_on(line, rider, air, &options))? })
+    }
+
     /// What is not wrong but unwise, in words.
     #[getter]
     fn warnings(&self) -> Vec<String> {
@@ -199,6 +278,12 @@ impl RunOut {
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
         reduce::<Self>(py, &self.core)
+    }
+}
+
+impl RunOut {
+    fn rejoin(&self, of: impl Fn(Rejoin) -> Option<f64>) -> Option<f64> {
+        self.core.rejoin.and_then(of)
     }
 }
 

@@ -2,10 +2,13 @@
 
 mod course;
 mod error;
+mod next;
 mod options;
+mod rejoin;
 
 pub use error::{RunOutError, RunOutWarning};
-pub use options::RunOutOptions;
+pub use options::{RunOutOptions, Trail};
+pub use rejoin::Rejoin;
 
 use crate::air::Air;
 use crate::explain::Explanation;
@@ -14,7 +17,7 @@ use crate::geometry::Line;
 use crate::math::Vec3;
 use crate::ride::{Brake, Outcome, Ride, RideOptions, Samples, Slowing, Zone};
 use crate::rider::Rider;
-use crate::touchdown::Contact;
+use crate::touchdown::{Contact, TouchOutcome};
 use course::Course;
 use serde::{Deserialize, Serialize};
 
@@ -25,6 +28,12 @@ const BAR: f64 = 0.8;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct RunOut {
+    /// Where on the landing he touched.
+    pub touched: TouchOutcome,
+    /// How steep the ground is where he touches, radians.
+    pub touch_slope: f64,
+    /// How steep the ground is where the ride ends, radians; none where it is not known.
+    pub end_slope: Option<f64>,
     /// The speed at the touch, m/s.
     pub touch_speed: f64,
     /// What is left of it over the surface: the part into the surface is lost; m/s.
@@ -45,6 +54,8 @@ pub struct RunOut {
     pub leaves_side_at: Option<f64>,
     /// How he passes the obstacle that was given.
     pub obstacle: Option<Passing>,
+    /// The turn onto the trail that was given.
+    pub rejoin: Option<Rejoin>,
     /// What is not wrong but unwise.
     pub warnings: Vec<RunOutWarning>,
 }
@@ -105,7 +116,12 @@ impl Flight {
         let course = Course::new(self.ground(), &contact, rider, options.length())?;
         let speed = course.tyre_speed(rider)?;
         let (ride, braking_from) = ridden(course.line(), speed, rider, air, options)?;
-        Ok(told(&contact, &course, ride, braking_from, options, (rider, air)))
+        let mut told = told(&contact, &course, ride, braking_from, options, air);
+        told.touched = outcome;
+        let end = told.ride.samples.tyres.last().copied().unwrap_or(contact.mark);
+        told.end_slope = self.ground().normal(end.x, end.y).map(|normal| normal.z.acos());
+        told.warnings = RunOutWarning::about(&told, options.brake(), rider, air);
+        Ok(told)
     }
 }
 
@@ -154,7 +170,7 @@ fn told(
     ride: Ride,
     braking_from: Option<f64>,
     options: &RunOutOptions,
-    (rider, air): (&Rider, &Air),
+    air: &Air,
 ) -> RunOut {
     let samples = &ride.samples;
     let end = samples.station.len().saturating_sub(1);
@@ -174,7 +190,14 @@ fn told(
         let speed = hits_at.and_then(|at| speed_at(samples, at));
         Passing { clearance, hits_at, room, speed }
     });
-    let mut told = RunOut {
+    // He can turn once he has reacted.
+    let from = by_time(samples, options.reaction());
+    let turn = |(trail, from)| Rejoin::onto(trail, course, samples, from, air);
+    let rejoin = options.trail().zip(from).map(turn);
+    RunOut {
+        touched: TouchOutcome::Landed,
+        touch_slope: contact.normal.z.acos(),
+        end_slope: None,
         touch_speed: contact.velocity.norm(),
         speed_kept: course.speed_kept(),
         heading: course.heading(),
@@ -184,11 +207,10 @@ fn told(
         drift: course.across(&last),
         leaves_side_at: course.leaves_side_at(samples),
         obstacle,
+        rejoin,
         warnings: Vec::new(),
         ride,
-    };
-    told.warnings = RunOutWarning::about(&told, options.brake(), rider, air);
-    told
+    }
 }
 
 fn peak_load(samples: &Samples) -> PeakLoad {

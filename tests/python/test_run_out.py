@@ -78,3 +78,28 @@ def test_what_cannot_be_ridden_says_why():
     table = ll.Ground.grid((-2, -2), (1, 1), np.zeros((5, 6)))
     with pytest.raises(ll.RideError, match="touch down"):
         ll.run_out(flown((9.0, 0.0, 2.0), 2.0, table), BARE, AIR)
+
+
+def test_the_turn_onto_the_trail():
+    mark = flown().touchdown.mark
+    run = ll.run_out(flown(), BARE, AIR, 0.0, 0.5, trail=(mark[0] + 12.0, 0.0, 90.0))
+    assert run.turn_deg == pytest.approx(90.0)
+    assert run.turn_station == pytest.approx(12.0)
+    # Tangents of R tan(45 degrees), from where half a second at 7 m/s is gone.
+    assert run.turn_radius == pytest.approx(8.5, abs=0.03)
+    assert run.turn_grip_demand == pytest.approx(49.0 / (AIR.gravity * run.turn_radius))
+    none = ll.run_out(flown(), BARE, AIR)
+    assert (none.turn_deg, none.turn_radius) == (None, None)
+
+
+def test_what_is_left_rides_the_next_feature():
+    run = ll.run_out(flown(), BARE, AIR, 0.0, 0.0)
+    assert (run.touched, run.touch_slope_deg, run.end_slope_deg) == ("landed", 0.0, 0.0)
+    mark = flown().touchdown.mark
+    lip = ll.Lip(radius=4.0, end_angle_deg=30.0, width=1.5, position=(mark[0] + 20.0, 0.0, 0.0))
+    ride = run.ride_on(lip.line(), BARE, AIR)
+    assert ride.speed[0] == pytest.approx(run.speed_at(20.0)) == pytest.approx(7.0)
+    assert ride.launch().flight(ll.Ground.plane(), BARE, AIR).touchdown.outcome == "landed"
+    aside = ll.Lip(radius=4.0, end_angle_deg=30.0, width=1.5, position=(mark[0] + 20.0, 2.0, 0.0))
+    with pytest.raises(ll.RideError, match="left of the course"):
+        run.ride_on(aside.line(), BARE, AIR)

@@ -10,8 +10,10 @@ use crate::math::parallel::Crew;
 use crate::passes::Passes;
 use serde::{Deserialize, Serialize};
 
-/// So many of the map's best places are tried for each barrow.
-const TRIED: usize = 6;
+/// So many of the map's best places are tried for each barrow, and more where none of them helps.
+const TRIED: usize = 12;
+/// After so many there is said to be none that helps.
+const MOST_TRIED: usize = 30;
 /// Places of the map and points of the earth on the ground are this share of the mound's radius apart.
 const SHARE: f64 = 0.125;
 /// Where no earth lies, the patch of earth stays this far below the ground, metres.
@@ -47,10 +49,7 @@ pub fn next_barrows(
     let mut now = severity(passes, fall_limit);
     while list.len() < count {
         let map = barrow_map(&present, fall_limit, mound, SHARE * mound.radius())?;
-        let Some((landed, next)) = heap.best_of(&map)?.filter(|(_, next)| next.severity < now)
-        else {
-            break;
-        };
+        let Some((landed, next)) = heap.best_of(&map, now)? else { break };
         heap.middles.push(next.place);
         (present, now) = (landed, next.severity);
         list.push(next);
@@ -68,13 +67,21 @@ struct Heap<'a> {
 }
 
 impl Heap<'_> {
-    /// The best of the map's best places for one barrow more, with all riders landed on it.
-    fn best_of(&self, map: &BarrowMap) -> Result<Option<(Passes, NextBarrow)>, BarrowError> {
+    /// The best of the map's best places for one barrow more, with all riders landed on it; none where none is better than
+    /// it is now.
+    fn best_of(
+        &self,
+        map: &BarrowMap,
+        now: f64,
+    ) -> Result<Option<(Passes, NextBarrow)>, BarrowError> {
         let mut best: Option<(Passes, NextBarrow)> = None;
-        for (place, expected) in best_of(map, self.mound) {
+        for (tried, (place, expected)) in best_of(map, self.mound).into_iter().enumerate() {
+            if tried >= TRIED && best.is_some() {
+                break;
+            }
             let Some(landed) = self.with(place)? else { continue };
             let severity = severity(&landed, self.fall_limit);
-            if best.as_ref().is_none_or(|(_, best)| severity < best.severity) {
+            if severity < best.as_ref().map_or(now, |(_, best)| best.severity) {
                 best = Some((landed, NextBarrow { place, expected, severity }));
             }
         }
@@ -96,7 +103,7 @@ fn best_of(map: &BarrowMap, mound: &Mound) -> Vec<(Vec2, f64)> {
     let mut best: Vec<(Vec2, f64)> = Vec::new();
     for place in places {
         let near = |other: &(Vec2, f64)| (other.0 - place.0).norm() < 0.5 * mound.radius();
-        if best.len() < TRIED && !best.iter().any(near) {
+        if best.len() < MOST_TRIED && !best.iter().any(near) {
             best.push(place);
         }
     }

@@ -10,6 +10,8 @@ use serde::{Deserialize, Serialize};
 const MOST: usize = 40_000;
 /// The most nodes that may be raised: beyond, a step takes minutes.
 const MOST_FREE: usize = 4_000;
+/// Where no earth lies, the patch stays this far below the ground, metres.
+const SUNK: f64 = 0.3;
 
 /// Nodes on a grid over the present ground, and which of them may be raised.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -130,11 +132,23 @@ impl Patch {
     }
 
     /// The ground with earth of these depths on it.
+    ///
+    /// Away from earth the patch stays under the ground, whose folds between nodes it does not know.
     pub(super) fn built(&self, ground: &Ground, earth: &[f64]) -> Result<Ground, FreeLandingError> {
-        let heights = self.bare.iter().zip(earth).map(|(bare, earth)| bare + earth).collect();
-        let spacing = Vec2::repeat(self.spacing);
+        let height = |node: usize| {
+            let sunk = if self.has_earth_near(node, earth) { 0.0 } else { SUNK };
+            self.bare[node] + earth[node] - sunk
+        };
+        let (spacing, heights) = (Vec2::repeat(self.spacing), (0..earth.len()).map(height));
+        let heights = heights.collect();
         let patch = Ground::grid(self.origin, spacing, self.columns, self.rows, heights)?;
         Ok(ground.higher(&patch))
+    }
+
+    /// Whether earth lies on a node or on one of the eight around it.
+    fn has_earth_near(&self, node: usize, earth: &[f64]) -> bool {
+        let around = (-1..=1).flat_map(|i| (-1..=1).map(move |j| (i, j)));
+        around.filter_map(|steps| self.stepped(node, steps)).any(|near| earth[near] > 0.0)
     }
 }
 

@@ -30,7 +30,7 @@ impl Pull {
         let by_node = match cell.feature(&contact) {
             Feature::Inside => cell.inside(flight, &contact)?,
             Feature::Edge(a, b) => cell.edge(flight, &contact, a, b)?,
-            Feature::Corner(a) => cell.corner(flight, &contact, a)?,
+            Feature::Corner(a) => corner(flight, &contact, a)?,
         };
         let known = |(corner, rate): (usize, f64)| Some((patch.unknown(cell.nodes[corner])?, rate));
         let by_node = by_node.into_iter().filter_map(known).collect();
@@ -149,13 +149,13 @@ impl Cell {
         let steeper = self.spacing.recip();
         Some(vec![(a, rate(1.0 - share, -steeper)?), (b, rate(share, steeper)?)])
     }
+}
 
-    /// A touch of a corner: the ball about the centre of mass rests on it.
-    fn corner(&self, flight: &Flight, contact: &Contact, a: usize) -> Option<Vec<(usize, f64)>> {
-        let later = contact.normal.z / contact.normal.dot(&contact.velocity);
-        let turned = (contact.velocity * later - Vec3::z()) / flight.reach().height();
-        Some(vec![(a, harder(flight, contact, later, turned)?)])
-    }
+/// A touch of a corner: the ball about the centre of mass rests on it.
+fn corner(flight: &Flight, contact: &Contact, corner: usize) -> Option<Vec<(usize, f64)>> {
+    let later = contact.normal.z / contact.normal.dot(&contact.velocity);
+    let turned = (contact.velocity * later - Vec3::z()) / flight.reach().height();
+    Some(vec![(corner, harder(flight, contact, later, turned)?)])
 }
 
 /// The change of the fall height where the touch comes so much later, with a normal turned by so much.

@@ -19,6 +19,8 @@ const FIRST: f64 = 0.05;
 const WIDEST: f64 = 0.2;
 /// A bound below this is no shovel's work any more, metres.
 const NARROWEST: f64 = 5e-4;
+/// Less earth than this on a node is none, metres.
+const DUST: f64 = 2e-4;
 /// Less promised than this, as a share of the severity, is nothing.
 const NOTHING: f64 = 1e-4;
 
@@ -126,7 +128,8 @@ impl Search<'_> {
         let raised = |(node, earth): (usize, &f64)| {
             earth + self.patch.unknown(node).map_or(0.0, |unknown| change[unknown])
         };
-        let earth: Vec<f64> = at.earth.iter().enumerate().map(raised).map(|e| e.max(0.0)).collect();
+        let dust = |depth: f64| if depth < DUST { 0.0 } else { depth };
+        let earth: Vec<f64> = at.earth.iter().enumerate().map(raised).map(dust).collect();
         let landed = self.landed(earth)?;
         let all = landed.pulls.len() >= at.pulls.len();
         Ok(Next { expected, at: all.then_some(landed) })

@@ -74,6 +74,11 @@ impl Course {
         Ok(self.kept / share)
     }
 
+    /// The level length of the course, metres.
+    pub(super) fn level_length(&self) -> f64 {
+        (self.line.frame(self.line.length()).position.xy() - self.mark).norm()
+    }
+
     /// How far a place is to the left of the landing's middle line.
     pub(super) fn across(&self, place: &Vec3) -> Option<f64> {
         self.landing.map(|landing| landing.along_across(&place.xy()).y)
@@ -97,7 +102,7 @@ impl Course {
     pub(super) fn passing(&self, obstacle: &Obstacle, near: f64) -> (f64, Option<f64>) {
         let away = obstacle.position - self.mark;
         let (along, aside) = (away.dot(&self.ahead), away.perp(&self.ahead).abs());
-        let end = (self.line.frame(self.line.length()).position.xy() - self.mark).norm();
+        let end = self.level_length();
         let clearance = (along - along.clamp(0.0, end)).hypot(aside) - obstacle.radius;
         let touch = obstacle.radius + near;
         let first = along - (touch * touch - aside * aside).max(0.0).sqrt();
@@ -105,8 +110,14 @@ impl Course {
         (clearance, hits.then(|| self.station(first)))
     }
 
+    /// The level distance ahead of the mark, and to the left of the course, of a place.
+    pub(super) fn ahead_aside(&self, place: &Vec2) -> Vec2 {
+        let away = place - self.mark;
+        Vec2::new(away.dot(&self.ahead), self.ahead.perp(&away))
+    }
+
     /// The station at a level distance: along the line, the two grow together.
-    fn station(&self, level: f64) -> f64 {
+    pub(super) fn station(&self, level: f64) -> f64 {
         let over = |station: f64| {
             let place = self.line.frame(station).position.xy();
             (place - self.mark).dot(&self.ahead) - level

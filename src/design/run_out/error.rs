@@ -35,6 +35,20 @@ pub enum RunOutError {
         /// How far it is known, metres.
         known: f64,
     },
+    /// The next feature begins aside of the course.
+    #[error("the next line begins {aside:.2} m to the left of the course: turn onto it first")]
+    NextAside {
+        /// How far to the left, metres; negative to the right.
+        aside: f64,
+    },
+    /// The ride ends before the next feature, or has passed it.
+    #[error("the next line begins {level:.2} m ahead of the mark; the ride comes {reached:.2} m")]
+    NextNotReached {
+        /// How far ahead of the mark it begins, level metres.
+        level: f64,
+        /// How far the ride comes.
+        reached: f64,
+    },
     /// The line over the ground could not be drawn.
     #[error(transparent)]
     Geometry(#[from] GeometryError),
@@ -84,6 +98,13 @@ pub enum RunOutWarning {
         /// Where first.
         station: f64,
     },
+    /// The turn onto the trail asks for more grip than there is at the speed at which it begins.
+    TooTightATurn {
+        /// The grip it asks for.
+        demand: f64,
+        /// The radius of the turn, metres.
+        radius: f64,
+    },
 }
 
 impl RunOutWarning {
@@ -105,7 +126,11 @@ impl RunOutWarning {
             _ => None,
         });
         let pitches = pitches_over(run, brake, rider, air);
-        [ends, hits, side, pitches, limited].into_iter().flatten().collect()
+        let turn = run.rejoin.and_then(|turn| {
+            let (demand, radius) = turn.grip_demand.zip(turn.radius)?;
+            (demand > rider.grip()).then_some(Self::TooTightATurn { demand, radius })
+        });
+        [ends, hits, side, pitches, limited, turn].into_iter().flatten().collect()
     }
 }
 
@@ -146,6 +171,10 @@ impl fmt::Display for RunOutWarning {
             Self::BrakeLimited { station } => {
                 write!(f, "grip does not give the whole brake from {station:.1} m on")
             }
+            Self::TooTightATurn { demand, radius } => write!(
+                f,
+                "the turn of {radius:.1} m onto the trail asks for a grip of {demand:.2}: slow down first"
+            ),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! How a rider rides out.
 
+use crate::math::Vec2;
 use crate::math::range::{OutOfRange, finite, non_negative, positive, within};
 use crate::site::Obstacle;
 use serde::{Deserialize, Serialize};
@@ -14,6 +15,33 @@ pub struct RunOutOptions {
     reaction: f64,
     length: f64,
     obstacle: Option<Obstacle>,
+    trail: Option<Trail>,
+}
+
+/// Where the trail goes on: straight through a place, along a heading.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Trail {
+    through: Vec2,
+    heading: f64,
+}
+
+impl Trail {
+    /// Through a place, metres, along a heading, radians counter-clockwise from `+x`.
+    pub fn new(through: Vec2, heading: f64) -> Result<Self, OutOfRange> {
+        finite("trail.x", through.x)?;
+        finite("trail.y", through.y)?;
+        Ok(Self { through, heading: finite("trail.heading", heading)? })
+    }
+
+    /// The place it goes through.
+    pub const fn through(&self) -> Vec2 {
+        self.through
+    }
+
+    /// Its heading, radians counter-clockwise from `+x`.
+    pub const fn heading(&self) -> f64 {
+        self.heading
+    }
 }
 
 impl Default for RunOutOptions {
@@ -23,7 +51,7 @@ impl Default for RunOutOptions {
     /// assumption: between 0.2 s for a plain reaction (Woods et al., *Front. Hum. Neurosci.* 9, 2015, 131) and the 2.5 s
     /// that road design reckons with (AASHTO).
     fn default() -> Self {
-        Self { brake: 2.0, reaction: 1.0, length: 40.0, obstacle: None }
+        Self { brake: 2.0, reaction: 1.0, length: 40.0, obstacle: None, trail: None }
     }
 }
 
@@ -51,6 +79,16 @@ impl RunOutOptions {
             positive("obstacle.radius", obstacle.radius)?;
         }
         Ok(Self { obstacle, ..self })
+    }
+
+    /// The same with the trail to rejoin, or none.
+    pub fn with_trail(self, trail: Option<Trail>) -> Self {
+        Self { trail, ..self }
+    }
+
+    /// The trail to rejoin.
+    pub const fn trail(&self) -> Option<&Trail> {
+        self.trail.as_ref()
     }
 
     /// The deceleration by the brake, m/s².

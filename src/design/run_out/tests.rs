@@ -1,4 +1,5 @@
 use super::*;
+use crate::geometry::Profile;
 use crate::ground::{Ground, Landing};
 use crate::launch::Launch;
 use crate::math::Vec2;
@@ -136,6 +137,77 @@ fn an_obstacle_leaves_room_or_is_hit() {
     assert_eq!((past.hits_at, past.room, past.speed), (None, None, None));
     let (behind, _) = passing(-2.0, 0.0, 3.5);
     assert_eq!(behind.hits_at, None);
+}
+
+/// On the level an arc of `R` between two straights that meet at `turn` has tangents of `R tan(turn / 2)`.
+#[test]
+fn the_turn_onto_the_trail_is_that_of_its_tangents() {
+    let flight = flown((7.0, 0.0, 1.0), 2.0, &slope(0.0), &bare());
+    let mark = flight.touchdown().contact.unwrap().mark;
+    let rejoin = |aside: f64, heading: f64| {
+        let through = Vec2::new(mark.x + 12.0, mark.y + aside);
+        let trail = Trail::new(through, heading).unwrap();
+        let options = braking(0.0, 0.5).with_trail(Some(trail));
+        flight.run_out(&bare(), &air(), &options).unwrap().rejoin.unwrap()
+    };
+    let turn = 0.6f64;
+    let left = rejoin(2.0, turn);
+    let meets = 12.0 - 2.0 / turn.tan();
+    assert_relative_eq!(left.turn, turn, epsilon = 1e-9);
+    assert_relative_eq!(left.meets_at.unwrap(), meets, epsilon = 1e-6);
+    // Half a second at 7 m/s is gone before he turns; samples are at most 2 cm apart.
+    let radius = (meets - 3.5) / (0.5 * turn).tan();
+    assert_relative_eq!(left.radius.unwrap(), radius, epsilon = 0.02 / (0.5 * turn).tan());
+    let demand = 49.0 / (G * left.radius.unwrap());
+    assert_relative_eq!(left.grip_demand.unwrap(), demand, epsilon = 1e-6);
+    let right = rejoin(-2.0, -turn);
+    assert_relative_eq!(right.radius.unwrap(), left.radius.unwrap(), epsilon = 1e-6);
+    assert_eq!((rejoin(2.0, -turn).meets_at.is_some(), rejoin(2.0, 0.0).radius), (true, None));
+    assert_eq!(rejoin(-9.0, turn).meets_at.map(|at| at > 12.0), Some(true));
+    assert_eq!(rejoin(0.0, 0.0).radius, Some(f64::INFINITY));
+    let grippy = Trail::new(Vec2::new(mark.x + 4.5, mark.y), 1.5).unwrap();
+    let options = braking(0.0, 0.5).with_trail(Some(grippy));
+    let slippery = Rider::default().with_grip(0.5).unwrap();
+    let run = flight.run_out(&slippery, &air(), &options).unwrap();
+    assert!(run.warnings.iter().any(|w| matches!(w, RunOutWarning::TooTightATurn { .. })));
+}
+
+/// One's run-out is the next one's run-in: without losses the speed follows from the heights alone.
+#[test]
+fn what_is_left_rides_the_next_feature() {
+    let ground = built(7.0, 3.0);
+    let flight = flown((7.0, 0.0, 1.0), 4.2, &ground, &bare());
+    let run = flight.run_out(&bare(), &air(), &braking(0.0, 0.0)).unwrap();
+    assert_eq!(run.touched, TouchOutcome::Caught);
+    assert_relative_eq!(run.touch_slope, 0.4, epsilon = 1e-9);
+    assert_relative_eq!(run.end_slope.unwrap(), 0.0, epsilon = 1e-9);
+    let at = |x: f64, y: f64| {
+        let profile = Profile::smooth(&[0.0, 2.0, 4.0], &[0.0, 0.0, 0.0]).unwrap();
+        profile.placed(Vec3::new(x, y, 0.0), 0.0).unwrap().line()
+    };
+    let options = RideOptions::new(1.0);
+    let on = |line: &Line| run.ride_on(line, &bare(), &air(), &options);
+    let next = on(&at(15.0, 0.0)).unwrap();
+    let fall = run.ride.samples.centre[0].z - 1.0;
+    let speed = (run.speed_kept.powi(2) + 2.0 * G * fall).sqrt();
+    assert_relative_eq!(next.samples.speed[0], speed, max_relative = 1e-6);
+    assert!(matches!(on(&at(15.0, 1.0)), Err(RunOutError::NextAside { .. })));
+    assert!(matches!(on(&at(90.0, 0.0)), Err(RunOutError::NextNotReached { .. })));
+    assert!(matches!(on(&at(-5.0, 0.0)), Err(RunOutError::NextNotReached { .. })));
+}
+
+/// Who lands long or wide comes down on the ground there, and says so.
+#[test]
+fn long_and_wide_ones_end_where_they_do() {
+    let run = |velocity, ground: &Ground| {
+        flown(velocity, 4.2, ground, &bare()).run_out(&bare(), &air(), &braking(3.0, 0.5)).unwrap()
+    };
+    let long = run((12.0, 0.0, 1.0), &built(0.0, 3.0));
+    assert_eq!((long.touched, long.touch_slope), (TouchOutcome::Long, 0.0));
+    assert!(long.stop.unwrap().place.x > 9.0 && long.end_slope == Some(0.0));
+    let wide = run((7.0, 2.6, 1.0), &built(0.0, 1.5));
+    assert_eq!(wide.touched, TouchOutcome::Wide);
+    assert!(wide.drift.unwrap() > 0.75);
 }
 
 /// The brake lifts the rear wheel where it is above what `N l / h` holds.
