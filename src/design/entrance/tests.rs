@@ -75,7 +75,8 @@ fn a_sharp_crest_hits_and_a_round_one_does_not() {
     assert!(check(&ridge).unwrap().warnings.iter().any(hits));
     let round = check(&entrance(shape())).unwrap();
     assert!(round.warnings.is_empty(), "{:?}", round.warnings);
-    assert!(round.clearance.least > 0.15 && round.wheel_room == 4.0 - 0.35);
+    assert!(round.clearance.least > 0.15);
+    assert_relative_eq!(round.wheel_room, 3.65, epsilon = 1e-12);
 }
 
 /// On level ground a section is `w d + d^2 / tan(batter)`; along it Simpson's rule does the rest.

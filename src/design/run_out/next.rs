@@ -3,7 +3,7 @@
 use super::{RunOut, RunOutError, speed_at};
 use crate::air::Air;
 use crate::geometry::Line;
-use crate::math::Vec2;
+use crate::math::{Vec2, Vec3};
 use crate::ride::{Ride, RideOptions};
 use crate::rider::Rider;
 
@@ -36,7 +36,7 @@ impl RunOut {
         let samples = &self.ride.samples;
         let start = line.frame(0.0).position.xy();
         let ahead = Vec2::new(self.heading.cos(), self.heading.sin());
-        let mark = samples.tyres.first().map_or(start, |first| first.xy());
+        let mark = samples.tyres.first().map_or(start, Vec3::xy);
         let away = start - mark;
         let aside = ahead.perp(&away);
         if aside.abs() > ASIDE {
