@@ -1181,9 +1181,9 @@ class Ride:
     @property
     def momentum(self) -> dict[str, _Array] | None:
         """Where the momentum went, per mass, m/s: a dict of `start`, `gravity`, `drag`, `normal`, `side`,
-        `rolling`, `brake`, `pedal`, `spin` (of the wheels), `joints` (where curvature jumps),
-        `end` and `residual`, arrays of three, with end = start + all between + residual; None where
-        only the exit was asked for.
+        `rolling`, `brake`, `pedal`, `spin` (of the wheels), `joints` (where curvature jumps), `end`
+        and `residual`, each (3,), with end = start + all between + residual; None where only the exit was
+        asked for.
         """
     @property
     def warnings(self) -> list[str]:
