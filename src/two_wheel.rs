@@ -30,7 +30,7 @@ mod terrain;
 
 pub use contacts::{First, Hop, WheelMark};
 pub use error::TwoWheelError;
-pub use ledger::{Stored, TwoWheelLedger};
+pub use ledger::{Stored, TwoWheelLedger, TwoWheelMomentum};
 pub use options::{Braking, Clearance, Pose, Start, TwoWheelOptions};
 pub use outcome::{End, Spot, TwoWheelOutcome, TwoWheelWarning};
 pub use peaks::{At, TwoWheelPeaks};

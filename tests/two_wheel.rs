@@ -330,6 +330,26 @@ fn energy_is_kept_to_what_was_taken() {
 }
 
 #[test]
+fn momentum_is_what_the_forces_gave() {
+    let rider = Rider::default();
+    let options =
+        settled(3.0, 4.0).with_braking(Braking { from: 36.0, to: 42.0, deceleration: 3.0 });
+    let gone = rider.two_wheel_ride(&jump(), &Air::standard(), &options).unwrap();
+    let parts = gone.momentum;
+    assert!(parts.residual().norm() < 1e-6, "{:?}", parts.residual());
+    assert!(parts.brake.x < -0.5 && parts.rolling.x < -0.5 && parts.drag.x < -0.1, "{parts:?}");
+    // Down a slope each wheel carries its share of the weight all the time.
+    let slope = 0.2_f64;
+    let hill = straight(Vec2::zeros(), Vec2::new(60.0, -60.0 * slope.tan()));
+    let terrain = Terrain::new(&[hill]).unwrap();
+    let gone = ride(&rider.with_crr(0.0).unwrap(), &terrain, &settled(5.0, 6.0).with_longest(1.0));
+    let out = Vec2::new(slope.sin(), slope.cos()) * (G * slope.cos());
+    assert_relative_eq!(gone.momentum.rear, out * 0.6, epsilon = 1e-6);
+    assert_relative_eq!(gone.momentum.front, out * 0.4, epsilon = 1e-6);
+    assert_relative_eq!(gone.momentum.gravity, Vec2::new(0.0, -G), epsilon = 1e-12);
+}
+
+#[test]
 fn a_finer_tolerance_comes_nearer() {
     let end = |tolerance: f64| {
         let options = settled(3.0, 5.0).with_tolerance(tolerance).with_longest(4.0);

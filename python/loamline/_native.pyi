@@ -3218,6 +3218,12 @@ class TwoWheelRide:
         `springs`, `tyres`), `dampers`, `rolling`, `drag`, `brake` and `residual`.
         """
     @property
+    def momentum(self) -> dict[str, _Array]:
+        """Where the momentum went, per mass of rider and bike, m/s: a dict of `start`, `gravity`, `drag`,
+        `rear` and `front` (the ground on the tyres, square to it), `rolling`, `brake`, `end` and
+        `residual`, each level and up, (2,), with end = start + all between + residual.
+        """
+    @property
     def terrain(self) -> Terrain:
         """What was ridden."""
     @property

@@ -55,6 +55,19 @@ struct Pull {
     /// What rolling and brake take, W.
     rolling: f64,
     brake: f64,
+    /// What they pull with, N, against the travel.
+    rolling_force: Vec2,
+    brake_force: Vec2,
+}
+
+/// The forces from outside on bike and rider, N.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Outside {
+    pub(super) drag: Vec2,
+    /// Square to the ground, rear and front.
+    pub(super) loads: [Vec2; 2],
+    pub(super) rolling: Vec2,
+    pub(super) brake: Vec2,
 }
 
 impl Bike {
@@ -162,7 +175,15 @@ impl Bike {
     /// pulls at the ground and turns the frame with it, and takes the wheel's turning against the frame.
     fn pull(&self, wheel: &Wheel, brake: f64, pitch_rate: f64) -> Pull {
         let Some(touch) = wheel.touch else {
-            return Pull { force: Vec2::zeros(), moment: 0.0, rolling: 0.0, brake: 0.0 };
+            let none = Vec2::zeros();
+            return Pull {
+                force: none,
+                moment: 0.0,
+                rolling: 0.0,
+                brake: 0.0,
+                rolling_force: none,
+                brake_force: none,
+            };
         };
         let along = Vec2::new(touch.normal.y, -touch.normal.x);
         let speed = wheel.velocity.dot(&along);
@@ -174,7 +195,29 @@ impl Bike {
             moment: braking * lever,
             rolling: rolling * speed,
             brake: braking * (speed - lever * pitch_rate),
+            rolling_force: -along * rolling,
+            brake_force: -along * braking,
         }
+    }
+
+    /// What acts from outside in a state, gravity apart, braking with up to `brake` of each wheel's load.
+    pub(super) fn outside(&self, y: &State, terrain: &Terrain, brake: f64) -> Outside {
+        let wheels = self.wheels(y, terrain);
+        let [rear, front] = [0, 1].map(|end| self.pull(&wheels[end], brake, y[7]));
+        let load =
+            |wheel: &Wheel| wheel.touch.map_or(Vec2::zeros(), |touch| touch.normal * wheel.load);
+        Outside {
+            drag: self.drag(Vec2::new(y[5], y[6])),
+            loads: [load(&wheels[0]), load(&wheels[1])],
+            rolling: rear.rolling_force + front.rolling_force,
+            brake: rear.brake_force + front.brake_force,
+        }
+    }
+
+    /// The momentum of body and hubs, N s.
+    pub(super) fn momentum(&self, y: &State) -> Vec2 {
+        let hub = |end: usize| self.hub(y, end).1 * self.axles[end].mass;
+        Vec2::new(y[5], y[6]) * self.sprung + hub(0) + hub(1)
     }
 
     /// Kinetic energy, and the energy in springs, tyres and height, J/kg.

@@ -68,8 +68,7 @@ impl Phase {
                 way: way(setting.bike, y, end, before),
             }
         });
-        let braking = setting.options.braking.as_ref();
-        let is_braking = braking.is_some_and(|b| (b.from..b.to).contains(&y[0]));
+        let is_braking = setting.brakes_at(y[0]);
         let stop = stop(setting, y, &wheels, is_braking);
         Self { wheels: each, is_braking, stop }
     }
@@ -80,6 +79,11 @@ impl Phase {
 }
 
 impl Setting<'_> {
+    /// Whether the rider brakes with the centre of mass at a level distance.
+    pub(super) fn brakes_at(&self, distance: f64) -> bool {
+        self.options.braking.is_some_and(|b| (b.from..b.to).contains(&distance))
+    }
+
     /// The share of each wheel's load that a phase brakes with.
     pub(super) fn brake(&self, is_braking: bool) -> f64 {
         let wanted = self.options.braking.map_or(0.0, |b| b.deceleration / self.bike.gravity);

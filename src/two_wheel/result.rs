@@ -3,7 +3,7 @@
 use super::bike::Bike;
 use super::contacts::{Contacts, Hop};
 use super::error::TwoWheelError;
-use super::ledger::TwoWheelLedger;
+use super::ledger::{TwoWheelLedger, TwoWheelMomentum};
 use super::march::{March, march};
 use super::options::TwoWheelOptions;
 use super::outcome::{End, Spot, TwoWheelOutcome, TwoWheelWarning};
@@ -30,6 +30,8 @@ pub struct TwoWheelRide {
     pub peaks: TwoWheelPeaks,
     /// Where the energy went.
     pub ledger: TwoWheelLedger,
+    /// Where the momentum went.
+    pub momentum: TwoWheelMomentum,
     /// What the rider should know.
     pub warnings: Vec<TwoWheelWarning>,
     /// What was ridden.
@@ -72,6 +74,7 @@ impl Rider {
             hop,
             peaks,
             ledger: TwoWheelLedger::of(&setting, &march),
+            momentum: TwoWheelMomentum::of(&setting, &march),
             warnings,
             terrain: terrain.clone(),
             rider: self.clone(),

@@ -61,6 +61,14 @@ def test_energy_is_kept(ride):
     assert abs(energy["residual"]) < 1e-6 * energy["start"]["kinetic"]
 
 
+def test_momentum_is_what_the_forces_gave(ride):
+    parts = ride.momentum
+    assert np.allclose(parts.pop("residual"), 0.0, atol=1e-6)
+    end = parts.pop("end")
+    assert np.allclose(sum(parts.values()), end, atol=1e-6)
+    assert parts["gravity"][1] == pytest.approx(-9.80665 * ride.time[-1], rel=1e-9)
+
+
 def test_frames(ride):
     frame = ride.to_pandas()
     assert len(frame) == len(ride.time)

@@ -205,6 +205,28 @@ impl TwoWheelRide {
         Ok(dict)
     }
 
+    /// Where the momentum went, per mass of rider and bike, m/s: a dict of `start`, `gravity`, `drag`,
+    /// `rear` and `front` (the ground on the tyres, square to it), `rolling`, `brake`, `end` and
+    /// `residual`, each level and up, (2,), with end = start + all between + residual.
+    #[getter]
+    fn momentum<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
+        let (ledger, dict) = (&self.core.momentum, PyDict::new(py));
+        for (name, part) in [
+            ("start", ledger.start),
+            ("gravity", ledger.gravity),
+            ("drag", ledger.drag),
+            ("rear", ledger.rear),
+            ("front", ledger.front),
+            ("rolling", ledger.rolling),
+            ("brake", ledger.brake),
+            ("end", ledger.end),
+            ("residual", ledger.residual()),
+        ] {
+            dict.set_item(name, column(py, &[part.x, part.y]))?;
+        }
+        Ok(dict)
+    }
+
     /// What was ridden.
     #[getter]
     fn terrain(&self) -> Terrain {
