@@ -82,6 +82,15 @@ pub struct EntranceCheck {
     pub warnings: Vec<EntranceWarning>,
 }
 
+/// What a ride up an entrance gives.
+#[derive(Default)]
+struct Ridden {
+    deck_speed: Option<f64>,
+    /// Least and highest.
+    loads: Option<(f64, f64)>,
+    warning: Option<EntranceWarning>,
+}
+
 impl Entrance {
     /// What this entrance, on a ground, asks of a rider and his bike, and what it is built of.
     ///
@@ -97,7 +106,7 @@ impl Entrance {
         let wheel_room = shape.sag_radius - rider.wheel_radius();
         let clearance = self.clearance(rider, &options.chainring)?;
         let earth = self.ramp_earth(ground, options.batter)?;
-        let (deck_speed, loads, ridden) = self.ridden(rider, air, options.speed)?;
+        let Ridden { deck_speed, loads, warning } = self.ridden(rider, air, options.speed)?;
         let crib = (earth.back_height > NO_BACK)
             .then(|| {
                 let crib = Crib::new(earth.back_height, CRIB_SHARE * earth.back_height)?;
@@ -116,18 +125,12 @@ impl Entrance {
             crib,
             warnings: Vec::new(),
         };
-        check.warnings = EntranceWarning::about(&check, ridden, shape.ramp_grade, options);
+        check.warnings = EntranceWarning::about(&check, warning, shape.ramp_grade, options);
         Ok(check)
     }
 
-    /// Speed on the deck, least and highest load, and what to warn of.
-    #[allow(clippy::type_complexity, reason = "three answers of one ride, read apart at once")]
-    fn ridden(
-        &self,
-        rider: &Rider,
-        air: &Air,
-        speed: f64,
-    ) -> Result<(Option<f64>, Option<(f64, f64)>, Option<EntranceWarning>), EntranceError> {
+    /// The ride from the trail up onto the deck.
+    fn ridden(&self, rider: &Rider, air: &Air, speed: f64) -> Result<Ridden, EntranceError> {
         let shape = self.shape();
         // Trail and deck are straight: the hollow begins and the crest ends with a joint of their own.
         let hollow = speed * onto(0.0, shape.sag_radius.recip(), rider);
@@ -135,7 +138,7 @@ impl Entrance {
             Ok(ride) => ride,
             Err(RideError::TooTight { radius, com_height, .. }) => {
                 let warning = EntranceWarning::TooTightToRide { radius, com_height };
-                return Ok((None, None, Some(warning)));
+                return Ok(Ridden { warning: Some(warning), ..Ridden::default() });
             }
             Err(error) => return Err(error.into()),
         };
@@ -150,7 +153,8 @@ impl Entrance {
             }
             _ => deck_speed.is_none().then_some(EntranceWarning::DoesNotArrive { speed }),
         };
-        Ok((deck_speed, least.is_finite().then_some((least, most)), warning))
+        let loads = least.is_finite().then_some((least, most));
+        Ok(Ridden { deck_speed, loads, warning })
     }
 }
 
