@@ -58,6 +58,10 @@ fn rides(c: &mut Criterion) {
     let lip = lip().line(0.0).unwrap();
     c.bench_function("lip, sampled", |b| b.iter(|| ride(&lip, &calm, &RideOptions::new(8.0))));
     c.bench_function("lip, exit only", |b| b.iter(|| ride(&lip, &calm, &quick)));
+    let ridden = lip.ride(&rider, &calm, &quick).unwrap();
+    c.bench_function("lip, its launch with the pitch", |b| {
+        b.iter(|| black_box(&ridden).launch(0.0).unwrap().pitch);
+    });
     let rest = RideOptions::new(0.0).exit_only();
     c.bench_function("run-in of 28 m from rest, exit only", |b| {
         b.iter(|| ride(&trail.run_in(black_box(28.0)).unwrap(), &calm, &rest));
