@@ -3,6 +3,7 @@
 pub mod bernstein;
 pub mod bilinear;
 pub mod dual;
+pub mod elimination;
 pub mod jet;
 pub mod legendre;
 pub mod ode;

@@ -4,11 +4,14 @@ use super::footing::Footing;
 use super::motion::{Model, State, Terms};
 use crate::geometry::Line;
 use crate::math::dual::Dual;
+use crate::math::elimination::solve;
 use crate::ride::panel::{BASIS, NODES, Span};
 use nalgebra::{Matrix3, SMatrix, Vector3};
 
 /// Unknowns of a panel: lean, roll rate and speed at each node.
 const SIZE: usize = 3 * NODES;
+/// Right sides of a panel's equations: the defect, each part of the start, and the width.
+const SIDES: usize = 5;
 
 /// Lean, roll rate and `E + g c_z` at one end of a panel.
 pub(super) type Ends = Vector3<f64>;
@@ -121,12 +124,12 @@ impl Panel {
     /// The Newton step of this panel alone, `wider` being the same one on a bed that is wider by `by`, where that is free;
     /// none where the equations do not determine one.
     pub(super) fn respond(&self, model: &Model, wider: Option<(&Self, f64)>) -> Option<Response> {
-        let mut matrix = SMatrix::<f64, SIZE, SIZE>::zeros();
-        let mut right = SMatrix::<f64, SIZE, 5>::zeros();
+        let mut rows = [[0.0; SIZE + SIDES]; SIZE];
         let mut end_by_width = Ends::zeros();
         if let Some((wider, by)) = wider {
             let ((here, end), (there, wider_end)) = (self.defects(model), wider.defects(model));
-            right.set_column(4, &((there - here) / by));
+            let by_width = (there - here) / by;
+            rows.iter_mut().zip(&by_width).for_each(|(row, value)| row[SIZE + 4] = *value);
             end_by_width = (wider_end - end) / by;
         }
         // How the end grows with each unknown.
@@ -143,31 +146,31 @@ impl Panel {
                 let rate = rate * metres;
                 end[row] += weight * rate.value;
                 for i in 0..NODES {
-                    right[(row * NODES + i, 0)] += integrals[i] * rate.value;
+                    rows[row * NODES + i][SIZE] += integrals[i] * rate.value;
                 }
                 for (variable, partial) in rate.partials.into_iter().enumerate() {
                     let column = variable * NODES + j;
                     reach[(row, column)] = weight * partial;
                     for i in 0..NODES {
-                        matrix[(row * NODES + i, column)] -= integrals[i] * partial;
+                        rows[row * NODES + i][column] -= integrals[i] * partial;
                     }
                 }
             }
             let here = [self.states[j].lean, self.states[j].roll, sum.value];
             for row in 0..3 {
-                right[(row * NODES + j, 0)] += self.start[row] - here[row];
-                right[(row * NODES + j, 1 + row)] = 1.0;
+                rows[row * NODES + j][SIZE] += self.start[row] - here[row];
+                rows[row * NODES + j][SIZE + 1 + row] = 1.0;
             }
-            matrix[(j, j)] += 1.0;
-            matrix[(NODES + j, NODES + j)] += 1.0;
+            rows[j][j] += 1.0;
+            rows[NODES + j][NODES + j] += 1.0;
             for (variable, partial) in sum.partials.into_iter().enumerate() {
-                matrix[(2 * NODES + j, variable * NODES + j)] += partial;
+                rows[2 * NODES + j][variable * NODES + j] += partial;
             }
         }
-        matrix.lu().solve_mut(&mut right).then_some(())?;
-        let own = right.fixed_columns::<1>(0).into_owned();
-        let by_start = right.fixed_columns::<3>(1).into_owned();
-        let by_width = right.fixed_columns::<1>(4).into_owned();
+        solve(&mut rows).then_some(())?;
+        let own = Change::from_fn(|i, _| rows[i][SIZE]);
+        let by_start = SMatrix::from_fn(|i, j| rows[i][SIZE + 1 + j]);
+        let by_width = Change::from_fn(|i, _| rows[i][SIZE + 4]);
         end_by_width += reach * by_width;
         let end_own = reach * own;
         let end_by_start = Matrix3::identity() + reach * by_start;
