@@ -6,20 +6,28 @@
 /// The inverse of the weighted step distribution: always one of the values given, never between
 /// two. Infinite values count; values that are not a number and weights that are not above 0 do not.
 pub fn weighted(values: impl IntoIterator<Item = (f64, f64)>, share: f64) -> Option<f64> {
-    let mut sorted: Vec<(f64, f64)> =
+    let mut left: Vec<(f64, f64)> =
         values.into_iter().filter(|(value, weight)| !value.is_nan() && *weight > 0.0).collect();
-    sorted.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let total: f64 = sorted.iter().map(|(_, weight)| weight).sum();
+    let total: f64 = left.iter().map(|(_, weight)| weight).sum();
     // Equal weights seldom add up to the exact share: a quantile must not jump for rounding.
     let wanted = share * total * (1.0 - 1e-12);
-    let mut below = 0.0;
-    for (value, weight) in &sorted {
-        below += weight;
+    select(&mut left, wanted)
+}
+
+/// The least value up to which all weights add up to what is wanted: by halves, for all need not be sorted.
+fn select(mut values: &mut [(f64, f64)], mut wanted: f64) -> Option<f64> {
+    while values.len() > 1 {
+        let middle = values.len() / 2;
+        values.select_nth_unstable_by(middle, |a, b| a.0.total_cmp(&b.0));
+        let (low, high) = values.split_at_mut(middle);
+        let below: f64 = low.iter().map(|(_, weight)| weight).sum();
         if below >= wanted {
-            return Some(*value);
+            values = low;
+        } else {
+            (values, wanted) = (high, wanted - below);
         }
     }
-    sorted.last().map(|(value, _)| *value)
+    values.first().map(|(value, _)| *value)
 }
 
 #[cfg(test)]

@@ -1,4 +1,8 @@
-//! The lowest place of a function of several numbers, near a place that is known to be low.
+//! The lowest place of a function of several numbers: near a place that is known to be low, and all over a unit cube.
+
+mod evolve;
+
+pub use evolve::evolve;
 
 use super::range::OutOfRange;
 use argmin::core::{CostFunction, Executor, State};
