@@ -5,17 +5,19 @@ mod error;
 mod pass;
 mod reason;
 mod summary;
+mod way;
 
 pub use draw::Drawn;
 pub use error::{PassError, PassesError};
 pub use pass::Pass;
 pub use reason::{Kind, Reason};
 pub use summary::{Spread, Summary};
+pub use way::{LEANS, Way};
 
 use crate::ground::Ground;
 use crate::math::parallel::{Crew, CrewError};
 use crate::math::range::OutOfRange;
-use crate::ride::RideOptions;
+use crate::ride::{Lean, RideOptions};
 use crate::site::{Approach, Attempt, Site, SiteError};
 use pass::Course;
 
@@ -39,8 +41,9 @@ impl Site {
     ///
     /// Every number of a pass is drawn from a scrambled Sobol' sequence over the classes' weights
     /// and distributions. The rider starts from rest, rides the run-in with his brake and the wall
-    /// without, leaves where his class does at his entry speed, and flies to the ground. Who
-    /// stalls, lifts off or slides before the edge does not leave; his pass says so.
+    /// without, leaves where his class does at his entry speed, and flies to the ground: once with
+    /// each lean of [`LEANS`], for nobody knows beforehand how he leans. Who stalls, lifts off or
+    /// slides before the edge does not leave; his pass says so.
     ///
     /// Errors: `n` out of range, a site that is none, a pass that cannot be computed (which one),
     /// nobody who leaves the edge (why, in groups), stopped by the crew's watch.
@@ -104,6 +107,16 @@ impl Passes {
         Ok(Self { classes, members, ground, seed })
     }
 
+    /// The same passes judged by one lean alone: who does not come to the edge with it does not leave.
+    pub fn with_lean(&self, lean: Lean) -> Self {
+        let only = |pass: &Pass| Pass {
+            ways: pass.ways.iter().filter(|way| way.lean == lean).cloned().collect(),
+            ..*pass
+        };
+        let members = self.members.iter().map(only).collect();
+        Self { members, classes: self.classes.clone(), ground: self.ground.clone(), ..*self }
+    }
+
     /// The weight of all who leave over the edge: their share of all passes.
     pub fn share_leaving(&self) -> f64 {
         self.members.iter().filter(|pass| pass.leaves()).map(|pass| pass.drawn.weight).sum()
@@ -139,7 +152,7 @@ fn middle_speeds(site: &Site, approach: &Approach) -> Result<Vec<Option<f64>>, S
         let rider = class.middle_rider()?;
         let (start, brake) = (class.start.median(), class.brake.median());
         let sample = RideOptions::new(0.0).exit_only().sample;
-        let attempt = Attempt { rider: &rider, air: &air, start, brake, sample };
+        let attempt = Attempt { rider: &rider, air: &air, start, brake, lean: Lean::Deck, sample };
         Ok(approach.descend(&attempt, |_| class.leave.median())?.entry_speed)
     };
     site.classes.iter().map(speed).collect()

@@ -10,6 +10,7 @@ use loamline::design::{BarrowError, Mound, barrow_map, next_barrows, severity};
 use loamline::math::Vec2;
 use loamline::math::parallel::Crew;
 use loamline::passes::Passes;
+use loamline::ride::Lean;
 
 const CREW: Crew<'static> = Crew { threads: None, watch: None };
 
@@ -32,7 +33,8 @@ fn with_mound(ground: &Ground, mound: &Mound, middle: Vec2) -> Ground {
 
 #[test]
 fn the_map_tells_what_a_little_earth_does() {
-    let passes = passes();
+    // One lean alone: where the hardest of three changes, what it falls has a kink.
+    let passes = passes().with_lean(Lean::Deck);
     let map = |volume| {
         let mound = Mound::new(volume, 1.2).unwrap();
         (barrow_map(&passes, 1.0, &mound, 0.3).unwrap(), mound)
@@ -47,7 +49,11 @@ fn the_map_tells_what_a_little_earth_does() {
         let ground = with_mound(passes.ground(), &mound, place);
         let landed = passes.on(&ground, &CREW).unwrap();
         let found = map.severity() - severity(&landed, 1.0);
-        assert!((found / gain - 1.0).abs() < off, "{found} where the map says {gain}");
+        assert!(
+            (found / gain - 1.0).abs() < off,
+            "{found} where the map says {gain} of {volume} m^3, told {}",
+            map.share_told()
+        );
         let (columns, rows) = map.size();
         assert_eq!(map.gain().len(), columns * rows);
     }

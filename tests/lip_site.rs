@@ -11,7 +11,7 @@ use loamline::feature::{Drop, Lip};
 use loamline::geometry::VerticalCurve;
 use loamline::math::Vec3;
 use loamline::math::parallel::Crew;
-use loamline::ride::Outcome;
+use loamline::ride::{Lean, Outcome};
 use loamline::site::{Dist, Part, RiderClass, Site, Takeoff};
 
 const PLACE: Vec3 = Vec3::new(1.0, 0.5, 0.0);
@@ -79,7 +79,7 @@ fn height_alone_gives_the_speed_wherever_a_tilted_lip_is_left() {
     site.classes = vec![RiderClass::alike("plain", rider, 17.0, 0.0)];
     let g = site.air.gravity();
     for leave in [-0.5, 0.0, 0.7] {
-        let descent = site.ride(17.0, leave, "plain").unwrap();
+        let descent = site.ride(17.0, leave, "plain", Lean::Deck).unwrap();
         let run_in = site.run_in(17.0).unwrap();
         let drop = run_in.frame(0.0).position.z - (PLACE.z + leave * tilt.sin());
         let entry = descent.entry_speed.unwrap();
@@ -102,5 +102,5 @@ fn what_does_not_fit_the_lip_is_named() {
     names(told(site), "class \"quick\": leave = 0.9 is out of range: from -0.8 to 0.8 m across");
     let tight = VerticalCurve::arc(0.0, 0.3, 0.4).unwrap();
     names(told(with(Lip::new(tight, 1.6).unwrap())), "wheel_radius = 0.35");
-    assert!(with(lip()).ride(17.0, 0.9, "quick").is_err());
+    assert!(with(lip()).ride(17.0, 0.9, "quick", Lean::Deck).is_err());
 }

@@ -8,7 +8,7 @@ use approx::assert_relative_eq;
 use hillside::hillside;
 use loamline::Rider;
 use loamline::math::Vec3;
-use loamline::ride::Outcome;
+use loamline::ride::{Lean, Outcome};
 use loamline::site::{Dist, Part, RiderClass, Site, SiteError, Wind};
 
 /// One thing about a site changed.
@@ -56,7 +56,7 @@ fn every_wrong_value_is_named() {
 
 #[test]
 fn an_unknown_class_is_told_the_known_ones() {
-    let error = hillside().unwrap().ride(17.0, 1.3, "brave").unwrap_err();
+    let error = hillside().unwrap().ride(17.0, 1.3, "brave", Lean::Deck).unwrap_err();
     let known = vec!["steady".to_owned(), "quick".to_owned()];
     assert_eq!(error, SiteError::NoSuchClass { name: "brave".into(), known });
 }
@@ -83,7 +83,7 @@ fn without_friction_height_alone_gives_the_speed() {
     let rider = rider.with_grip(f64::INFINITY).unwrap();
     site.classes = vec![RiderClass::alike("ghost", rider.clone(), 17.0, 1.3)];
     for (start, leave) in [(15.0, 0.8), (17.0, 1.3), (21.0, 2.2)] {
-        let descent = site.ride(start, leave, "ghost").unwrap();
+        let descent = site.ride(start, leave, "ghost", Lean::Deck).unwrap();
         let exit = descent.last().exit.unwrap();
         let at_rest = site.run_in(start).unwrap().frame(0.0);
         let height = (at_rest.position + at_rest.normal * rider.com_height()).z;
@@ -95,19 +95,20 @@ fn without_friction_height_alone_gives_the_speed() {
 #[test]
 fn farther_up_the_hill_is_faster_at_the_edge() {
     let site = hillside().unwrap();
-    let speed = |start| site.ride(start, 1.3, "steady").unwrap().last().exit_speed().unwrap();
+    let speed =
+        |start| site.ride(start, 1.3, "steady", Lean::Deck).unwrap().last().exit_speed().unwrap();
     assert!(speed(14.0) < speed(17.0) && speed(17.0) < speed(20.0));
 }
 
 #[test]
 fn what_goes_wrong_is_told_by_part() {
     let mut site = hillside().unwrap();
-    let (part, outcome) = site.ride(2.0, 1.3, "steady").unwrap().ended();
+    let (part, outcome) = site.ride(2.0, 1.3, "steady", Lean::Deck).unwrap().ended();
     assert!(part == Part::Wall && matches!(outcome, Outcome::Stalled { .. }), "{outcome}");
-    let (part, outcome) = site.ride(12.0, 2.0, "steady").unwrap().ended();
+    let (part, outcome) = site.ride(12.0, 2.0, "steady", Lean::Deck).unwrap().ended();
     assert!(part == Part::Wall && matches!(outcome, Outcome::Slid(_)), "{outcome}");
     site.classes[0].brake = Dist::Fixed(5.0);
-    let descent = site.ride(17.0, 1.3, "steady").unwrap();
+    let descent = site.ride(17.0, 1.3, "steady", Lean::Deck).unwrap();
     assert_eq!(descent.ended(), (Part::RunIn, Outcome::DidNotStart));
     assert!(descent.wall.is_none() && descent.entry_speed.is_none());
 }

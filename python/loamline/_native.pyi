@@ -2606,7 +2606,7 @@ class Site:
         Raises:
             InputError: a start mark off the run-in.
         """
-    def ride(self, start: float, leave: float, who: str) -> Ride:
+    def ride(self, start: float, leave: float, who: str, lean: str = "deck") -> Ride:
         """How the middle rider of a class rides the takeoff, from rest at a start mark.
 
         Args:
@@ -2614,23 +2614,27 @@ class Site:
             leave: where he leaves the edge, m: up a wall's panel; or to the left of the middle of a
                 lip or a drop.
             who: the class's name.
+            lean: how he leans on the takeoff: "deck", "balanced" or "settled", as in `line.ride`.
 
         Returns:
             Ride: on the takeoff, or down the run-in where he does not come farther.
 
         Raises:
-            InputError: a class, start or place that there is not.
+            InputError: a class, start, place or lean that there is not.
         """
-    def descend(self, start: float, leave: float, who: str) -> tuple[Ride, Ride | None]:
+    def descend(
+        self, start: float, leave: float, who: str, lean: str = "deck"
+    ) -> tuple[Ride, Ride | None]:
         """Both rides of `ride`: down the run-in, and on the takeoff (None where he does not come there).
 
         Args:
             start: level distance up the hill from the run-in's end, m.
             leave: where he leaves the edge, m, as in `ride`.
             who: the class's name.
+            lean: how he leans on the takeoff, as in `ride`.
 
         Raises:
-            InputError: a class, start or place that there is not.
+            InputError: a class, start, place or lean that there is not.
         """
     def passes(
         self,
@@ -2781,6 +2785,15 @@ class Passes:
         Raises:
             PassesError: a touch that cannot be computed.
         """
+    def with_lean(self, lean: str) -> Passes:
+        """The same passes judged by one lean alone: who does not come over the edge with it does not leave.
+
+        Args:
+            lean: one of `leans`.
+
+        Raises:
+            InputError: a lean that they were not ridden with.
+        """
     def to_pandas(self) -> Any:
         """A `pandas.DataFrame` with a row per pass; needs pandas."""
     def to_xarray(self) -> Any:
@@ -2831,6 +2844,9 @@ class Passes:
         "stalled", "did_not_start", "left_surface" or "hung_up".
         """
     @property
+    def hardest_lean(self) -> _Words:
+        """The lean on the takeoff that each is judged by, (n,) of str: the hardest of `leans`; "" for who does not leave."""
+    @property
     def outcome(self) -> _Words:
         """How each came down, (n,) of str: "landed", "caught", "short", "long", "wide",
         "rolled_off", "off_survey", "no_touchdown", or "not_launched".
@@ -2871,6 +2887,13 @@ class Passes:
     @property
     def lean_owed_deg(self) -> _Array:
         """Lean still owed at the touchdown, degrees, (n,)."""
+    @property
+    def leans(self) -> list[str]:
+        """The leans on the takeoff that the passes were ridden with, of "deck", "balanced" and "settled".
+
+        Nobody knows beforehand how a rider leans. "balanced" judges who holds; of those who leave each is judged by his
+        hardest way down: `with_lean` gives one lean alone.
+        """
     @property
     def class_names(self) -> list[str]:
         """Names of the rider classes."""

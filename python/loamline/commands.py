@@ -14,7 +14,7 @@ import loamline as ll
 from .cautions import SHORT
 from .outdir import OutDir
 from .progress import Stages
-from .tally import Row, metres, tally
+from .tally import Lean, Row, leans, metres, tally
 
 if TYPE_CHECKING:
     from .planning import Wish
@@ -56,14 +56,15 @@ def forecast(asked: Namespace) -> int:
     limit = site.fall_limit if asked.fall_limit is None else asked.fall_limit
     with Stages() as stages:
         passes = site.passes(n=wish.passes, seed=wish.seed, progress=stages("riding"))
-    rows = tally(passes, limit)
+    rows, band = tally(passes, limit), leans(passes, limit)
     if asked.json:
-        return _print_json(forecast_numbers(site, wish, limit, rows))
+        return _print_json(forecast_numbers(site, wish, limit, rows, band))
     first = who_stays(rows)
     _say([first] if first else [])
     soft = f"{100 * rows[0].soft:.0f} of 100 riders who leave the edge land softly"
     _say([f"{soft} (fall height at most {limit:.2f} m) on the ground as it is."])
     _print_rows(rows)
+    _print_leans(band)
     _say([SHORT])
     return 0
 
@@ -161,3 +162,13 @@ def _print_rows(rows: list[Row]) -> None:
             f"{r.name[:19]:<20}{100 * r.left:>11.0f}{100 * r.soft:>11.0f}{100 * r.hard:>11.0f}"
             f"{metres(r.median_fall_height):>11}{metres(r.p95_fall_height):>11}"
         )
+
+
+def _print_leans(band: list[Lean]) -> None:
+    """Prints everybody's fall heights for each lean on the wall, the hardest of which judges."""
+    print("Judged for each rider by the hardest of these leans on the wall:")
+    print(f"{'all, leaning':<42}{'soft %':>11}{'half <= m':>11}{'95 % <= m':>11}")
+    for lean in band:
+        r = lean.row
+        heights = f"{metres(r.median_fall_height):>11}{metres(r.p95_fall_height):>11}"
+        print(f"{lean.words:<42}{100 * r.soft:>11.0f}{heights}")

@@ -25,14 +25,17 @@ MODELS = (
     Model(
         "Speed down the hill and over the takeoff",
         "Energy of one rigid rider and bike along the tyres' line: gravity, air drag, rolling, "
-        "brakes. The rider stands square to the surface (deck lean).",
+        "brakes. On the wall each ride is reckoned with three leans: square to the boards, in balance "
+        "(the contact force through the centre of mass), and in balance but come up to the edge's "
+        "own lean by the edge. The hardest of the three judges.",
         "Newton's laws for a mass on a given line",
-        "No pumping, no steering, one normal for both wheels, a stiff takeoff. A rider who leans by "
-        "balance lands harder off a steepening wall, more so when slow.",
+        "No pumping, no steering, one normal for both wheels, a stiff takeoff. How a rider really leans "
+        "is not known: the three bound it, they do not measure it.",
     ),
     Model(
         "Grip demand",
-        "Side load over normal load at the tyres, against the grip between tyre and surface.",
+        "Side load over normal load at the tyres of a rider in balance, against the grip between tyre "
+        "and surface.",
         "Coulomb friction",
         "Grip of wet or dusty boards and earth varies by more than a factor of two.",
     ),

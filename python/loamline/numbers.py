@@ -14,7 +14,7 @@ from .cautions import ALL
 
 if TYPE_CHECKING:
     from .planning import Plan, Wish
-    from .tally import Row
+    from .tally import Lean, Row
 
 _LANDING = (
     "heading_deg",
@@ -39,6 +39,8 @@ def plan_numbers(plan: Plan) -> dict[str, Any]:
         "fit": _picked(plan.fit, _FIT),
         "who": [row.as_dict() for row in plan.rows],
         "who_without_landing": [row.as_dict() for row in plan.rows_before],
+        "leans": lean_numbers(plan.leans),
+        "leans_without_landing": lean_numbers(plan.leans_before),
         "earth": {**_picked(plan.earth, _EARTH), **_earth(plan)},
         "tradeoff": _curve(plan.curve),
         "stakes": stake_numbers(plan),
@@ -47,13 +49,21 @@ def plan_numbers(plan: Plan) -> dict[str, Any]:
     }
 
 
-def forecast_numbers(site: Any, wish: Wish, fall_limit: float, rows: list[Row]) -> dict[str, Any]:
+def forecast_numbers(
+    site: Any, wish: Wish, fall_limit: float, rows: list[Row], band: list[Lean]
+) -> dict[str, Any]:
     """Returns the numbers of a forecast on the ground as it is."""
     return {
         **_head(site, wish, fall_limit),
         "who": [row.as_dict() for row in rows],
+        "leans": lean_numbers(band),
         "cautions": list(ALL),
     }
+
+
+def lean_numbers(band: list[Lean]) -> list[dict[str, Any]]:
+    """Returns everybody's shares and fall heights for each lean alone."""
+    return [{**lean.row.as_dict(), "name": lean.name} for lean in band]
 
 
 def landing_numbers(plan: Plan) -> dict[str, Any]:

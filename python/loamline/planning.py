@@ -9,7 +9,7 @@ from typing import Any
 import loamline as ll
 
 from .stakes import StakeOut, stake_out
-from .tally import Row, tally
+from .tally import Lean, Row, leans, tally
 
 # The trade-off is worked out at these multiples of the volume asked for, besides itself.
 _LESS, _MORE = (0.4, 0.7), (1.5,)
@@ -52,6 +52,16 @@ class Plan:
     def rows(self) -> list[Row]:
         """Who lands where with the landing built."""
         return tally(self.after, self.fall_limit)
+
+    @cached_property
+    def leans_before(self) -> list[Lean]:
+        """Everybody on the ground as it is, lean by lean."""
+        return leans(self.before, self.fall_limit)
+
+    @cached_property
+    def leans(self) -> list[Lean]:
+        """Everybody with the landing built, lean by lean."""
+        return leans(self.after, self.fall_limit)
 
 
 def plan(site: Any, wish: Wish | None = None, stage: Any = None) -> Plan:

@@ -13,6 +13,12 @@ if TYPE_CHECKING:
     from .frames import Array
 
 STAYED = "not_launched"
+# How a rider may lean on the wall, in words.
+LEAN_WORDS = {
+    "deck": "square to the boards",
+    "balanced": "in balance all along",
+    "settled": "in balance, come up to the edge's lean",
+}
 # What a member who left the edge can come to, in the order in which it is told.
 ENDS = ("short", "long", "wide", "rolled_off", "off_survey", "no_touchdown")
 
@@ -59,6 +65,25 @@ def tally(passes: Any, fall_limit: float) -> list[Row]:
     for index, name in enumerate(passes.class_names):
         rows.append(_row(name, passes, who == index, fall_limit))
     return rows
+
+
+@dataclass(frozen=True)
+class Lean:
+    """How everybody comes down if all lean one way on the wall; `name` is of `passes.leans`."""
+
+    name: str
+    row: Row
+
+    @property
+    def words(self) -> str:
+        """The lean in words."""
+        return LEAN_WORDS.get(self.name, self.name)
+
+
+def leans(passes: Any, fall_limit: float) -> list[Lean]:
+    """Returns the band of a forecast: everybody's row for each lean alone."""
+    everybody = ((name, tally(passes.with_lean(name), fall_limit)[0]) for name in passes.leans)
+    return [Lean(name, row) for name, row in everybody]
 
 
 def soft(passes: Any, fall_limit: float) -> npt.NDArray[np.bool_]:

@@ -289,16 +289,11 @@ impl Line {
 }
 
 /// A lean from its name.
-fn lean_from(name: &str) -> Result<Lean, Failure> {
-    match name {
-        "deck" => Ok(Lean::Deck),
-        "balanced" => Ok(Lean::Balanced),
-        "settled" => Ok(Lean::Settled),
-        _ => {
-            let known = "\"deck\", \"balanced\" and \"settled\" are";
-            Err(Failure::input(&format!("lean = \"{name}\" is not known: {known}")).about("lean"))
-        }
-    }
+pub fn lean_from(name: &str) -> Result<Lean, Failure> {
+    Lean::ALL.into_iter().find(|lean| lean.name() == name).ok_or_else(|| {
+        let known = "\"deck\", \"balanced\" and \"settled\" are";
+        Failure::input(&format!("lean = \"{name}\" is not known: {known}")).about("lean")
+    })
 }
 
 impl Pickled for Line {

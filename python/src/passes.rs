@@ -9,12 +9,14 @@ use crate::arrays;
 use crate::errors::Failure;
 use crate::flight::Flight;
 use crate::ground::Ground;
+use crate::line::lean_from;
 use crate::pickle::{Pickled, Reduced, reduce};
 use crate::ride;
 use crate::units::degrees;
 use crate::watch;
 use loamline::flight::Flight as FlightCore;
-use loamline::passes::Passes as Core;
+use loamline::passes::{LEANS, Pass, Passes as Core};
+use loamline::ride::Lean;
 use numpy::PyArray2;
 use pyo3::prelude::*;
 
@@ -96,7 +98,7 @@ impl Passes {
     /// The tyres' speed at the edge, m/s, (n,).
     #[getter]
     fn exit_speed<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        self.numbers(py, |pass| pass.exit_speed)
+        self.numbers(py, Pass::exit_speed)
     }
 
     /// The most grip asked for on the way, (n,).
@@ -112,29 +114,35 @@ impl Passes {
         self.words(py, |pass| ride::word(&pass.outcome))
     }
 
+    /// The lean on the takeoff that each is judged by, (n,) of str: the hardest of `leans`; "" for who does not leave.
+    #[getter]
+    fn hardest_lean<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.words(py, |pass| pass.hardest().map_or("", |way| way.lean.name()))
+    }
+
     /// How each came down, (n,) of str: "landed", "caught", "short", "long", "wide",
     /// "rolled_off", "off_survey", "no_touchdown", or "not_launched".
     #[getter]
     fn outcome<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        self.words(py, |pass| pass.touchdown.as_ref().map_or("not_launched", |t| t.outcome.word()))
+        self.words(py, |pass| pass.touchdown().map_or("not_launched", |t| t.outcome.word()))
     }
 
     /// Centre of mass at the launch, m, (n, 3).
     #[getter]
     fn launch_position<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        self.vectors(py, |pass| Some(pass.flight.as_ref()?.launch().position))
+        self.vectors(py, |pass| Some(pass.flight()?.launch().position))
     }
 
     /// Velocity of the centre of mass at the launch, m/s, (n, 3).
     #[getter]
     fn launch_velocity<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        self.vectors(py, |pass| Some(pass.flight.as_ref()?.launch().velocity))
+        self.vectors(py, |pass| Some(pass.flight()?.launch().velocity))
     }
 
     /// Time of flight, s, (n,).
     #[getter]
     fn time<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        self.numbers(py, |pass| pass.flight.as_ref().map(FlightCore::time))
+        self.numbers(py, |pass| pass.flight().map(FlightCore::time))
     }
 
     /// The tyres' mark, m, (n, 3).
@@ -191,6 +199,20 @@ impl Passes {
         self.contacts(py, |contact| degrees(contact.lean_owed))
     }
 
+    /// The leans on the takeoff that the passes were ridden with, of "deck", "balanced" and "settled".
+    ///
+    /// Nobody knows beforehand how a rider leans. "balanced" judges who holds; of those who leave each is judged by his
+    /// hardest way down: `with_lean` gives one lean alone.
+    #[getter]
+    fn leans(&self) -> Vec<&'static str> {
+        self.recipe
+            .lean
+            .map_or_else(|| LEANS.to_vec(), |lean| vec![lean])
+            .into_iter()
+            .map(Lean::name)
+            .collect()
+    }
+
     /// Names of the rider classes.
     #[getter]
     fn class_names(&self) -> Vec<String> {
@@ -238,7 +260,7 @@ impl Passes {
         let pass = self.core.members().get(i).ok_or_else(|| {
             Failure::input(&format!("i = {i} is out of range: below {}", self.core.len()))
         })?;
-        let flight = pass.flight.clone().ok_or_else(|| {
+        let flight = pass.flight().cloned().ok_or_else(|| {
             Failure::input(&format!("pass {i} does not leave the edge: {}", pass.outcome))
         })?;
         Ok(Flight { core: flight })
@@ -277,6 +299,23 @@ impl Passes {
         let core = watch::crewed(py, threads, None, |crew| passes.on(onto, crew))??;
         let recipe = Recipe { ground: Some(ground.core.clone()), ..self.recipe.clone() };
         Ok(Self { recipe, core })
+    }
+
+    /// The same passes judged by one lean alone: who does not come over the edge with it does not leave.
+    ///
+    /// Args:
+    ///     lean: one of `leans`.
+    ///
+    /// Raises:
+    ///     InputError: a lean that they were not ridden with.
+    fn with_lean(&self, lean: &str) -> Result<Self, Failure> {
+        let lean = lean_from(lean)?;
+        if self.recipe.lean.is_some_and(|only| only != lean) {
+            let said = format!("lean = \"{}\" is not one of {:?}", lean.name(), self.leans());
+            return Err(Failure::input(&said).about("lean"));
+        }
+        let recipe = Recipe { lean: Some(lean), ..self.recipe.clone() };
+        Ok(Self { recipe, core: self.core.with_lean(lean) })
     }
 
     /// A `pandas.DataFrame` with a row per pass; needs pandas.

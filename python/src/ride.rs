@@ -4,7 +4,7 @@ use crate::arrays;
 use crate::errors::Failure;
 use crate::launch::Launch;
 use crate::pickle::{Reduced, pickled, reduce};
-use loamline::ride::{Lean, Outcome, Ride as Core};
+use loamline::ride::{Outcome, Ride as Core};
 use numpy::{IntoPyArray, PyArray1, PyArray2};
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
@@ -178,11 +178,7 @@ impl Ride {
     /// How the rider leant: "deck", "balanced" or "settled".
     #[getter]
     fn lean(&self) -> &'static str {
-        match self.core.lean {
-            Lean::Balanced => "balanced",
-            Lean::Settled => "settled",
-            _ => "deck",
-        }
+        self.core.lean.name()
     }
 
     /// The model behind the numbers, with what its lean means, its sources and limits, in words.

@@ -6,7 +6,7 @@ use crate::drop::Drop;
 use crate::earth_soil::Soil;
 use crate::errors::Failure;
 use crate::ground::Ground;
-use crate::line::{Line, Recipe};
+use crate::line::{Line, Recipe, lean_from};
 use crate::lip::Lip;
 use crate::passes::{Passes, Recipe as PassesRecipe};
 use crate::pickle::{Pickled as _, Reduced, pickled, reduce};
@@ -247,13 +247,23 @@ impl Site {
     ///         lip or a drop.
     ///     who: the class's name.
     ///
+    ///     lean: how he leans on the takeoff: "deck", "balanced" or "settled", as in `line.ride`.
+    ///
     /// Returns:
     ///     Ride: on the takeoff, or down the run-in where he does not come farther.
     ///
     /// Raises:
-    ///     InputError: a class, start or place that there is not.
-    fn ride(&self, py: Python<'_>, start: f64, leave: f64, who: &str) -> Result<Ride, Failure> {
-        let descent = self.descent(py, start, leave, who)?;
+    ///     InputError: a class, start, place or lean that there is not.
+    #[pyo3(signature = (start, leave, who, lean="deck"))]
+    fn ride(
+        &self,
+        py: Python<'_>,
+        start: f64,
+        leave: f64,
+        who: &str,
+        lean: &str,
+    ) -> Result<Ride, Failure> {
+        let descent = self.descent(py, start, leave, who, lean)?;
         Ok(Ride { core: descent.wall.unwrap_or(descent.run_in) })
     }
 
@@ -263,17 +273,20 @@ impl Site {
     ///     start: level distance up the hill from the run-in's end, m.
     ///     leave: where he leaves the edge, m, as in `ride`.
     ///     who: the class's name.
+    ///     lean: how he leans on the takeoff, as in `ride`.
     ///
     /// Raises:
-    ///     InputError: a class, start or place that there is not.
+    ///     InputError: a class, start, place or lean that there is not.
+    #[pyo3(signature = (start, leave, who, lean="deck"))]
     fn descend(
         &self,
         py: Python<'_>,
         start: f64,
         leave: f64,
         who: &str,
+        lean: &str,
     ) -> Result<(Ride, Option<Ride>), Failure> {
-        let descent = self.descent(py, start, leave, who)?;
+        let descent = self.descent(py, start, leave, who, lean)?;
         Ok((Ride { core: descent.run_in }, descent.wall.map(|core| Ride { core })))
     }
 
@@ -302,7 +315,7 @@ impl Site {
         progress: Option<Bound<'_, PyAny>>,
     ) -> Result<Passes, Failure> {
         let progress = watch::listener(progress)?;
-        let recipe = PassesRecipe { site: self.core.clone(), n, seed, ground: None };
+        let recipe = PassesRecipe { site: self.core.clone(), n, seed, ground: None, lean: None };
         let work = |crew: &watch::Crew<'_>| recipe.ride(crew);
         let core = watch::crewed(py, threads, progress.as_ref(), work)??;
         Ok(Passes::new(core, recipe))
@@ -336,9 +349,10 @@ impl Site {
         start: f64,
         leave: f64,
         who: &str,
+        lean: &str,
     ) -> Result<Descent, Failure> {
-        let site = &self.core;
-        Ok(py.detach(|| site.ride(start, leave, who))?)
+        let (site, lean) = (&self.core, lean_from(lean)?);
+        Ok(py.detach(|| site.ride(start, leave, who, lean))?)
     }
 }
 

@@ -1,14 +1,14 @@
 //! A landing from six numbers between 0 and 1, and what it is worth.
 
 use super::{
-    flier::Flier,
+    flier::{Bare, Flier},
     plot::{Fill, Plot},
     quick::Quick,
-    score::{Member, Score},
+    score::Member,
 };
 use crate::{
     ground::Landing,
-    math::Vec2,
+    math::{Vec2, quantile::weighted},
     site::{Interval, Site},
 };
 use std::f64::consts::TAU;
@@ -26,12 +26,16 @@ const AHEAD: f64 = 3.5;
 /// Over how much fall height, metres, and how much face, metres, a touch turns from soft to not in
 /// the search: a step would give it no slope to follow.
 const BLUR: [f64; 2] = [0.06, 0.12];
+/// So many blurs from the border a step is 0 or 1 to the last digit.
+const SURE: f64 = 9.0;
 /// What the 95th percentile counts beside the share caught.
 const PERCENTILE_SHARE: f64 = 0.05;
 /// A volume is met within this share in the search, which aims a little under the budget: the raster is
 /// not exact.
 const VOLUME_CLOSE: f64 = 0.01;
 const VOLUME_AIM: f64 = 0.995;
+/// So many lengths are tried for one volume.
+const TRIES: usize = 9;
 
 /// Where candidates may lie, and how they are turned into landings.
 pub(super) struct Range {
@@ -72,17 +76,20 @@ pub(super) struct Appraisal {
 
 impl Range {
     pub(super) fn new(site: &Site, fliers: &[Flier]) -> Option<Self> {
-        let touching: Vec<&Flier> = fliers.iter().filter(|f| f.bare.fixed.is_none()).collect();
-        let total: f64 = touching.iter().map(|f| f.weight).sum();
+        let ways =
+            fliers.iter().flat_map(|f| f.paths.iter().map(move |path| (f.weight, path.bare)));
+        let touching: Vec<(f64, Bare)> = ways.filter(|(_, bare)| bare.fixed.is_none()).collect();
+        let total: f64 = touching.iter().map(|(weight, _)| weight).sum();
         if total <= 0.0 {
             return None;
         }
-        let origin = touching.iter().map(|f| f.weight * f.bare.mark).sum::<Vec2>() / total;
-        let course = touching.iter().map(|f| f.weight * f.bare.course).sum::<Vec2>();
+        let origin =
+            touching.iter().map(|(weight, bare)| *weight * bare.mark).sum::<Vec2>() / total;
+        let course = touching.iter().map(|(weight, bare)| *weight * bare.course).sum::<Vec2>();
         let course = course.y.atan2(course.x);
         let (ahead, left) = (direction(course), direction(course + 0.25 * TAU));
         let spread = |axis: &Vec2| {
-            let of = |f: &&Flier| (f.bare.mark - origin).dot(axis);
+            let of = |(_, bare): &(f64, Bare)| (bare.mark - origin).dot(axis);
             let least = touching.iter().map(of).fold(f64::INFINITY, f64::min);
             Interval::new(least, touching.iter().map(of).fold(f64::NEG_INFINITY, f64::max))
         };
@@ -126,54 +133,41 @@ impl Range {
             };
             Ok(Quick::new(&landing, height + length * slope.tan()))
         };
-        self.with_volume(plot, (wanted, most), slope, quick)
+        let filled = |length: f64| quick(length).map(|quick| (plot.fill(&quick), quick));
+        self.with_volume((wanted, most), slope, filled)
     }
 
     /// The landing whose length takes the wanted earth; the shortest where that takes more, though not more than
     /// there is, and the longest that is allowed and known where that takes less.
     fn with_volume(
         &self,
-        plot: &Plot,
         (wanted, most): (f64, f64),
         slope: f64,
-        quick: impl Fn(f64) -> Result<Quick, Fault>,
+        filled: impl Fn(f64) -> Result<(Fill, Quick), Fault>,
     ) -> Result<(Quick, Fill), Fault> {
-        let filled = |length: f64| quick(length).map(|quick| (plot.fill(&quick), quick));
         let shortest = self.length.low.max(crest_needs(slope, self.batter));
+        let longest = self.length.high.max(shortest);
         let (fill, shape) = filled(shortest)?;
         if fill.volume > most {
             return Err(Fault::TooMuch(fill.volume));
         }
-        if fill.volume >= wanted {
-            return Ok((shape, fill));
-        }
+        let mut best = (shape, fill);
         // About a square grows with the length, so its root is what is followed.
         let root = |fill: &Fill| fill.volume.max(0.0).sqrt() - wanted.sqrt();
-        let mut from = (shortest, root(&fill));
-        let mut best = (shape, fill);
-        let longest = self.length.high.max(shortest);
-        // Past the survey's end nothing is known, and too long is too much.
-        let mut to = match filled(longest) {
-            Ok((fill, shape)) if fill.volume <= wanted => return Ok((shape, fill)),
-            Ok((fill, _)) => (longest, root(&fill)),
-            Err(_) => (longest, wanted.sqrt()),
-        };
-        for _ in 0..8 {
-            let share = (-from.1 / (to.1 - from.1)).clamp(0.03, 0.97);
-            let middle = from.0 + share * (to.0 - from.0);
-            match filled(middle) {
-                Ok((fill, shape)) if fill.volume <= wanted => {
-                    (from, best) = ((middle, root(&fill)), (shape, fill));
-                    to.1 *= 0.5;
-                    if fill.volume > (1.0 - VOLUME_CLOSE) * wanted {
-                        break;
-                    }
-                }
-                Ok((fill, _)) => to = (middle, root(&fill)),
-                Err(_) => to = (middle, wanted.sqrt()),
-            }
-            if to.0 - from.0 < 0.01 {
+        let (mut from, mut to) = ((shortest, root(&best.1)), None);
+        for _ in 0..TRIES {
+            if best.1.volume >= (1.0 - VOLUME_CLOSE) * wanted || from.0 >= longest - 0.01 {
                 break;
+            }
+            let at = between(from, to, longest, wanted.sqrt());
+            match filled(at) {
+                Ok((fill, shape)) if fill.volume <= wanted => {
+                    to = to.map(|(at, root)| (at, 0.5 * root));
+                    (from, best) = ((at, root(&fill)), (shape, fill));
+                }
+                Ok((fill, _)) => to = Some((at, root(&fill))),
+                // Past the survey's end nothing is known, and too long is too much.
+                Err(_) => to = Some((at, wanted.sqrt())),
             }
         }
         Ok(best)
@@ -242,10 +236,10 @@ fn fault(plot: &Plot, quick: &Quick, fill: &Fill) -> Option<Fault> {
     if buried > 0.0 {
         return Some(Fault::Buried(buried));
     }
-    let Fill { unknown, blocked, .. } = *fill;
-    if unknown > 0.0 {
-        return Some(Fault::Unknown(unknown));
+    if fill.unknown > 0.0 {
+        return Some(Fault::Unknown(fill.unknown));
     }
+    let blocked = plot.blocked(quick);
     (blocked > 0.0).then_some(Fault::Blocked(blocked))
 }
 
@@ -254,12 +248,17 @@ fn cost(quick: &Quick, fliers: &[Flier], limit: f64) -> f64 {
     let mut total = 0.0;
     let mut members = Vec::with_capacity(fliers.len());
     for flier in fliers {
-        let (member, inside) = quick.land(flier);
-        soft += member.weight * softness(&member, inside, limit);
-        total += member.weight;
-        members.push(member);
+        let (mut worst, mut softest) = (None, 1.0_f64);
+        for (member, inside) in quick.land(flier) {
+            softest = softest.min(softness(&member, inside, limit));
+            worst = Some(worst.map_or(member, |worst: Member| worst.harder(member)));
+        }
+        soft += flier.weight * softest;
+        total += flier.weight;
+        members.extend(worst);
     }
-    let p95 = Score::of(&members, 1.0, limit).p95_fall_height.min(10.0 * limit);
+    let falls = members.iter().map(|member| (member.fall_height, member.weight));
+    let p95 = weighted(falls, 0.95).unwrap_or(f64::INFINITY).min(10.0 * limit);
     1.0 - soft / total + PERCENTILE_SHARE * p95 / limit
 }
 
@@ -274,8 +273,23 @@ fn softness(member: &Member, inside: f64, limit: f64) -> f64 {
     }
 }
 
+/// The next length to try: where the line through a length that is too short and one too long, or through nothing where
+/// none is known yet, comes to the wanted volume.
+fn between(from: (f64, f64), to: Option<(f64, f64)>, longest: f64, wanted: f64) -> f64 {
+    let Some(to) = to else {
+        // The root grows about in proportion to the length.
+        let had = (wanted + from.1).max(0.1 * wanted);
+        return (1.05 * from.0 * wanted / had).max(from.0 + 0.05).min(longest);
+    };
+    let share = (-from.1 / (to.1 - from.1)).clamp(0.03, 0.97);
+    from.0 + share * (to.0 - from.0)
+}
+
 /// From 0 to 1 around 0, over about 1 either way.
 fn step(x: f64) -> f64 {
+    if x.abs() > SURE {
+        return f64::from(x > 0.0);
+    }
     1.0 / (1.0 + (-4.0 * x).exp())
 }
 

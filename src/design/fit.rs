@@ -9,7 +9,13 @@ use super::{
 };
 use crate::{
     ground::{BuiltLanding, Ground, Landing, LandingError},
-    math::{Vec2, parallel::Crew, range::positive, sampling::Sequence, search::polish},
+    math::{
+        Vec2,
+        parallel::Crew,
+        range::positive,
+        sampling::Sequence,
+        search::{Minimum, evolve, polish},
+    },
     passes::Passes,
     site::Site,
 };
@@ -19,7 +25,14 @@ use std::collections::BTreeMap;
 /// The candidates' numbers, as the sequence names them: only ever append.
 const NAMES: &[&str; NUMBERS] = &["along", "across", "heading", "slope", "width", "share"];
 /// How many riders the wide search asks, and how many the last polish.
-const ASKED: [usize; 2] = [192, 1024];
+const WIDE: usize = 192;
+const CLOSE: usize = 1024;
+/// How many are polished in the end.
+const FINALISTS: usize = 3;
+/// Those bred from lie so far apart in some number, in its range, lest all are of one valley; and those polished.
+const APART: [f64; 2] = [0.08, 0.02];
+/// So far ahead a landing is moved where as built it comes too near the edge or an obstacle, metres.
+const NUDGES: [f64; 5] = [0.0, 0.02, 0.04, 0.08, 0.12];
 /// How many landings are scored exactly.
 const SCORED: usize = 2;
 /// The simplex's first sides, in each number's range.
@@ -32,22 +45,24 @@ const TRIMMED: f64 = 0.998;
 pub struct FitOptions {
     /// How many landings are tried all over the range.
     pub trials: usize,
-    /// How many of the best are polished.
-    pub polished: usize,
-    /// How many steps a polish takes.
+    /// How many of the best are bred from, and how often.
+    pub population: usize,
+    /// How many generations are bred.
+    pub generations: usize,
+    /// How many steps the last polish of the best few takes.
     pub steps: u64,
 }
 
 impl Default for FitOptions {
     fn default() -> Self {
-        Self { trials: 1024, polished: 8, steps: 140 }
+        Self { trials: 1024, population: 56, generations: 48, steps: 140 }
     }
 }
 
 impl FitOptions {
     /// What is enough where the landing for another volume is known.
     pub(super) fn from_known() -> Self {
-        Self { trials: 256, polished: 3, ..Self::default() }
+        Self { trials: 128, population: 32, generations: 26, ..Self::default() }
     }
 }
 
@@ -73,8 +88,8 @@ pub struct Fit {
 /// equals the one with the lower 95th percentile of fall height. Six numbers are searched (crest along
 /// and across the riders' course, heading, slope, width, share of the earth), the length follows from the
 /// earth, and the batter is the angle that the soil stands at: scrambled Sobol' points all over the range,
-/// then Nelder and Mead's simplex from the best of them, on a landing in closed form and a share of the
-/// riders; the best few are then built, trimmed to the budget and scored exactly on all riders. The same
+/// differential evolution from the best of them, and Nelder and Mead's simplex from the best few, on a landing in
+/// closed form and a share of the riders; these are then built, trimmed to the budget and scored exactly on all riders. The same
 /// passes, site, budget and seed give the same landing on any number of threads. A search of this kind
 /// proves no optimum: other seeds differ a little.
 ///
@@ -116,7 +131,7 @@ impl<'a> Search<'a> {
     }
 
     fn plot(&self) -> Plot<'_> {
-        let marks = self.fliers.iter().map(|flier| flier.bare.mark);
+        let marks = self.fliers.iter().flat_map(|flier| &flier.paths).map(|path| path.bare.mark);
         let far = Vec2::repeat(f64::INFINITY);
         let low = marks.clone().fold(far, |low, mark| low.inf(&mark));
         let high = marks.fold(-far, |high, mark| high.sup(&mark));
@@ -136,21 +151,20 @@ impl<'a> Search<'a> {
         let plot = self.plot();
         let job = Job { search: self, plot: &plot, goal: (volume, self.fall_limit), crew };
         let tried = job.spread(seed, options.trials, known)?;
-        let starts = best_of(&tried, options.polished);
-        if starts.is_empty() {
+        if tried.iter().all(|(_, appraisal)| appraisal.result.is_err()) {
             return Err(why(volume, &tried));
         }
-        let polished = job.polish(&starts, ASKED[0], options.steps)?;
-        let finalists = best_of(&polished, 3);
-        // A simplex that has shrunk is started anew: it often gets on from there.
-        let again = job.polish(&finalists, ASKED[1], options.steps)?;
-        let finished = job.polish(&again, ASKED[1], options.steps)?;
-        let appraised = tried.len() + (starts.len() + 2 * finalists.len()) * whole(options.steps);
-        let ranked = best_of(&finished, finished.len());
+        let bred = job.breed(&tried, seed, options)?;
+        let finalists = best_of(&bred, FINALISTS, APART[1]);
+        let finished = job.polish(&finalists, options.steps)?;
+        let appraised = tried.len()
+            + options.population * options.generations
+            + finalists.len() * whole(options.steps);
+        let ranked = best_of(&finished, finished.len(), APART[1]);
         let mut best: Option<Fit> = None;
         let mut scored = 0;
         // Exact scores cost most: only the likely best get one, and the rest only where those cannot be built.
-        for tried in ranked.iter().chain(&polished) {
+        for tried in ranked.iter().chain(&bred) {
             if scored == SCORED {
                 break;
             }
@@ -195,19 +209,43 @@ impl Job<'_> {
         };
         let trial = |index: usize| {
             let numbers: Vec<f64> = drawn(index);
-            let appraisal = self.appraise(&numbers, ASKED[0]);
+            let appraisal = self.appraise(&numbers, WIDE);
             (numbers, appraisal)
         };
         Ok(self.crew.map(trials + known.len(), 8, trial)?)
     }
 
-    fn polish(&self, starts: &[Tried], asked: usize, steps: u64) -> Result<Vec<Tried>, FitError> {
+    /// The best of the trials, bred on.
+    fn breed(
+        &self,
+        tried: &[Tried],
+        seed: u64,
+        options: &FitOptions,
+    ) -> Result<Vec<Tried>, FitError> {
+        // Where few can be built, those that nearly can are bred from too.
+        let mut nearly: Vec<&Tried> =
+            tried.iter().filter(|(_, told)| told.result.is_err()).collect();
+        nearly.sort_by(|a, b| a.1.cost.total_cmp(&b.1.cost));
+        let able = best_of(tried, options.population, APART[0]);
+        let all = able.iter().chain(nearly).take(options.population);
+        let start: Vec<Minimum> =
+            all.map(|(at, told)| Minimum { at: at.clone(), cost: told.cost }).collect();
+        let cost = |at: &[f64]| self.appraise(at, WIDE).cost;
+        let bred = evolve(cost, start, options.generations, seed, self.crew)?;
+        let again = |found: Minimum| {
+            let appraisal = self.appraise(&found.at, WIDE);
+            (found.at, appraisal)
+        };
+        Ok(bred.into_iter().map(again).collect())
+    }
+
+    fn polish(&self, starts: &[Tried], steps: u64) -> Result<Vec<Tried>, FitError> {
         let polished = self.crew.map(starts.len(), 1, |index| {
             let start = &starts[index].0;
             let sides: Vec<f64> =
                 start.iter().map(|x| if *x > 0.5 { -STEP } else { STEP }).collect();
-            let found = polish(|at| self.appraise(at, asked).cost, start, &sides, steps)?;
-            let appraisal = self.appraise(&found.at, asked);
+            let found = polish(|at| self.appraise(at, CLOSE).cost, start, &sides, steps)?;
+            let appraisal = self.appraise(&found.at, CLOSE);
             Ok::<Tried, FitError>((found.at, appraisal))
         })?;
         polished.into_iter().collect()
@@ -220,23 +258,26 @@ impl Job<'_> {
         appraised: usize,
     ) -> Result<Option<Fit>, FitError> {
         let Ok(landing) = appraisal.result else { return Ok(None) };
-        let Some((built, volume)) = self.trimmed(&landing) else { return Ok(None) };
-        if !self.plot.keeps(&built) {
-            return Ok(None);
-        }
+        let nudged = NUDGES.iter().filter_map(|by| {
+            let (built, volume) = self.trimmed(&moved(&landing, *by)?)?;
+            self.plot.keeps(&built).then_some((built, volume))
+        });
+        let Some((built, volume)) = { nudged }.next() else { return Ok(None) };
         let landing = built.landing().with_crest_height(Some(built.crest_height()))?;
         let landed = self.search.passes.on(&self.search.ground.with_built(&built), self.crew)?;
         let score = score(&landed, &landing, self.search.fall_limit);
         Ok(Some(Fit { landing, volume, score, appraised, numbers: numbers.clone() }))
     }
 
-    /// The landing with its face as much shorter, then narrower, as its exact volume asks for; none where none can
+    /// The landing with its face as much shorter, then narrower, then gentler, as its exact volume asks for; none where none can
     /// be built.
     fn trimmed(&self, landing: &Landing) -> Option<(BuiltLanding, f64)> {
         let bounds = &self.search.plot_of.landing;
-        let (mut length, mut width) = (landing.length(), landing.width());
+        let (mut length, mut width, mut slope) =
+            (landing.length(), landing.width(), landing.slope());
         for _ in 0..20 {
-            let built = resized(landing, length, width).ok()?.resolve(&self.search.ground).ok()?;
+            let smaller = reshaped(landing, landing.crest(), slope, (length, width)).ok()?;
+            let built = smaller.resolve(&self.search.ground).ok()?;
             let volume = built.volume().ok()?.fill;
             if volume <= self.goal.0 {
                 return Some((built, volume));
@@ -247,6 +288,8 @@ impl Job<'_> {
                 length = (length * share.sqrt()).max(bounds.length.low);
             } else if width > bounds.width.low {
                 width = (width * share).max(bounds.width.low);
+            } else if slope > bounds.slope.low {
+                slope = (slope * share).max(bounds.slope.low);
             } else {
                 return None;
             }
@@ -255,10 +298,21 @@ impl Job<'_> {
     }
 }
 
+/// The same landing so far ahead.
+fn moved(landing: &Landing, by: f64) -> Option<Landing> {
+    let (sin, cos) = landing.heading().sin_cos();
+    let crest = landing.crest() + by * Vec2::new(cos, sin);
+    reshaped(landing, crest, landing.slope(), (landing.length(), landing.width())).ok()
+}
+
 /// The same landing with another face, its foot on the ground.
-fn resized(landing: &Landing, length: f64, width: f64) -> Result<Landing, LandingError> {
-    Landing::new(landing.crest(), landing.heading(), landing.slope(), length, width)?
-        .with_batter(landing.batter())
+fn reshaped(
+    landing: &Landing,
+    crest: Vec2,
+    slope: f64,
+    (length, width): (f64, f64),
+) -> Result<Landing, LandingError> {
+    Landing::new(crest, landing.heading(), slope, length, width)?.with_batter(landing.batter())
 }
 
 #[allow(clippy::cast_possible_truncation, reason = "steps are a few hundred")]
@@ -267,14 +321,14 @@ const fn whole(steps: u64) -> usize {
 }
 
 /// The candidates that can be built, best first, at most so many, and no two of them nearly alike.
-fn best_of(tried: &[Tried], most: usize) -> Vec<Tried> {
+fn best_of(tried: &[Tried], most: usize, apart: f64) -> Vec<Tried> {
     let mut able: Vec<&Tried> = tried.iter().filter(|(_, a)| a.result.is_ok()).collect();
     able.sort_by(|a, b| a.1.cost.total_cmp(&b.1.cost));
     let mut best: Vec<Tried> = Vec::new();
     for candidate in able {
         let near = |other: &Tried| {
-            let apart = candidate.0.iter().zip(&other.0).map(|(a, b)| (a - b).abs());
-            apart.fold(0.0, f64::max) < 0.02
+            let off = candidate.0.iter().zip(&other.0).map(|(a, b)| (a - b).abs());
+            off.fold(0.0, f64::max) < apart
         };
         if !best.iter().any(near) {
             best.push(candidate.clone());

@@ -1,6 +1,6 @@
 //! One who left the edge, kept as a short polynomial: a path does not depend on the landing.
 
-use super::score::{Landed, fall_height};
+use super::score::Landed;
 use crate::{
     flight::Flight,
     ground::{End, Reach},
@@ -8,16 +8,23 @@ use crate::{
         Vec2, Vec3,
         path::{Motion, Piece},
     },
-    passes::{Pass, Passes},
+    passes::{Pass, Passes, Way},
+    ride::Lean,
 };
 
 /// Where there is no ground at all, this much of a path is looked at, seconds.
 const LONGEST: f64 = 10.0;
 
-/// A flight from the edge to where it would end without the landing.
+/// One who left the edge, with a path for each way in which he may have.
 #[derive(Debug, Clone)]
 pub(super) struct Flier {
     pub weight: f64,
+    pub paths: Vec<Path>,
+}
+
+/// A flight from the edge to where it would end without the landing.
+#[derive(Debug, Clone)]
+pub(super) struct Path {
     /// Coefficients of the powers of time: the centre of mass in the site's frame.
     pub terms: [Vec3; 6],
     pub end: f64,
@@ -41,7 +48,32 @@ pub(super) struct Bare {
 
 impl Flier {
     fn of(pass: &Pass) -> Option<Self> {
-        let (flight, touchdown) = (pass.flight.as_ref()?, pass.touchdown.as_ref()?);
+        // Who leans by balance all along comes down between the others: a search can do without.
+        let outer =
+            pass.ways.iter().filter(|way| way.lean != Lean::Balanced || pass.ways.len() == 1);
+        let paths: Vec<Path> = outer.map(Path::of).collect();
+        (!paths.is_empty()).then_some(Self { weight: pass.drawn.weight, paths })
+    }
+
+    /// Everyone of an ensemble who leaves the edge.
+    pub(super) fn all(passes: &Passes) -> Vec<Self> {
+        passes.members().iter().filter_map(Self::of).collect()
+    }
+}
+
+impl Path {
+    pub(super) fn position(&self, t: f64) -> Vec3 {
+        let [p, v, a, j, k, l] = &self.terms;
+        p + (v + (a + (j + (k + l * t) * t) * t) * t) * t
+    }
+
+    pub(super) fn velocity(&self, t: f64) -> Vec3 {
+        let [_, v, a, j, k, l] = &self.terms;
+        v + (2.0 * a + (3.0 * j + (4.0 * k + 5.0 * l * t) * t) * t) * t
+    }
+
+    fn of(way: &Way) -> Self {
+        let flight = &way.flight;
         let end = flight.end().time().min(LONGEST);
         let (first, last) = (flight.flight_path().motion(0.0), flight.flight_path().motion(end));
         let fixed = match flight.end() {
@@ -51,23 +83,22 @@ impl Flier {
             _ => Some(Landed::NoTouchdown),
         };
         let bare = Bare {
-            mark: touchdown.contact.map_or(last.position.xy(), |contact| contact.mark.xy()),
-            fall_height: fall_height(pass),
+            mark: way.contact().map_or(last.position.xy(), |contact| contact.mark.xy()),
+            fall_height: way.fall_height(),
             course: last.velocity.xy(),
             fixed,
         };
-        Some(Self::between(pass.drawn.weight, &first, &last, flight, bare))
+        Self::between(&first, &last, flight, bare)
     }
 
     /// One quintic over the whole flight: off by tenths of a millimetre where a flight of a second is slow and the drag bends it most. Good for a search; the exact path has the last word.
-    fn between(weight: f64, first: &Motion, last: &Motion, flight: &Flight, bare: Bare) -> Self {
+    fn between(first: &Motion, last: &Motion, flight: &Flight, bare: Bare) -> Self {
         let whole = if last.time > first.time {
             Piece::between(first, last)
         } else {
             Piece::parabola(first, last.time)
         };
         Self {
-            weight,
             terms: std::array::from_fn(|power| whole.terms()[power]),
             end: last.time,
             reach: *flight.reach(),
@@ -75,9 +106,24 @@ impl Flier {
             bare,
         }
     }
+}
 
-    /// Everyone of an ensemble who leaves the edge.
-    pub(super) fn all(passes: &Passes) -> Vec<Self> {
-        passes.members().iter().filter_map(Self::of).collect()
+#[cfg(test)]
+impl Path {
+    /// A path without drag down to the height nought.
+    pub(super) fn thrown(position: Vec3, velocity: Vec3, reach: Reach) -> Self {
+        let (gravity, nothing) = (9.81, Vec3::zeros());
+        let fall = Vec3::new(0.0, 0.0, -0.5 * gravity);
+        let end = (velocity.z + (velocity.z.powi(2) + 2.0 * gravity * position.z).sqrt()) / gravity;
+        let course = velocity.xy();
+        let mark = (position + end * velocity).xy();
+        let bare = Bare { mark, fall_height: 1.0, course, fixed: None };
+        Self {
+            terms: [position, velocity, fall, nothing, nothing, nothing],
+            end,
+            reach,
+            gravity,
+            bare,
+        }
     }
 }

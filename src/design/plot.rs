@@ -7,6 +7,7 @@ use crate::{
     math::{Vec2, Vec3},
     site::{Bounds, Site},
 };
+use std::f64::consts::TAU;
 
 /// The raster's spacing, metres.
 const CELL: f64 = 0.25;
@@ -19,8 +20,8 @@ const AROUND: f64 = 1.5;
 /// The batters of a search run so much deeper than that, and at most so deep in all, metres.
 const DEEPER: f64 = 0.3;
 const DEEPEST: f64 = 6.0;
-/// Toe and raster may differ by so much, metres.
-const SLACK: f64 = 0.15;
+/// Toe and closed form may differ by so much, metres.
+const SLACK: f64 = 0.03;
 
 /// Heights over a rectangle, and what a landing has to keep clear of.
 pub(super) struct Plot<'a> {
@@ -31,6 +32,8 @@ pub(super) struct Plot<'a> {
     counts: [usize; 2],
     /// Row by row; not a number where the ground is not known.
     heights: Vec<f64>,
+    /// Points on the ground around edge and obstacles, as near as earth may come.
+    fence: Vec<Vec3>,
     /// The ends of the edge that is left, in plan.
     edge: [Vec2; 2],
 }
@@ -42,8 +45,6 @@ pub(super) struct Fill {
     pub volume: f64,
     /// Where earth would lie beyond the known ground, square metres.
     pub unknown: f64,
-    /// Where earth would lie too near the edge or over an obstacle, square metres.
-    pub blocked: f64,
 }
 
 impl<'a> Plot<'a> {
@@ -65,7 +66,11 @@ impl<'a> Plot<'a> {
         };
         let heights: Vec<f64> = (0..counts[0] * counts[1]).map(height).collect();
         let edge = site.takeoff.edge_ends().map(|end| end.xy());
-        Self { bounds: &site.landing, ground, low, cell, counts, heights, edge }
+        let bounds = &site.landing;
+        let fence = fence(&edge, bounds)
+            .filter_map(|at| Some(at.push(ground.height(at.x, at.y)?)))
+            .collect();
+        Self { bounds, ground, low, cell, counts, heights, fence, edge }
     }
 
     /// The height of the ground itself.
@@ -90,7 +95,6 @@ impl<'a> Plot<'a> {
                     fill.unknown += if quick.on_deck(&local) { area } else { 0.0 };
                 } else if earth > 0.0 {
                     fill.volume += earth * area;
-                    fill.blocked += if self.is_blocked(&at) { area } else { 0.0 };
                 }
             }
         }
@@ -108,12 +112,13 @@ impl<'a> Plot<'a> {
         rows.step_by(3).map(row).fold(f64::INFINITY, f64::min)
     }
 
-    /// Whether a place is too near the edge or within an obstacle's reach.
-    fn is_blocked(&self, at: &Vec2) -> bool {
-        let near = |middle: &Vec2, radius: f64| (at - middle).norm_squared() < radius * radius;
-        let [from, to] = &self.edge;
-        near(&nearest_on(from, to, at), self.bounds.edge_clearance + SLACK)
-            || self.bounds.obstacles.iter().any(|o| near(&o.position, o.radius + SLACK))
+    /// How high a landing's earth lies at most where none may lie: around edge and obstacles, metres.
+    pub(super) fn blocked(&self, quick: &Quick) -> f64 {
+        let over = |at: &Vec3| {
+            let local = quick.landing.along_across(&at.xy());
+            quick.crest_height + quick.height(local.x, local.y) - at.z
+        };
+        self.fence.iter().map(over).fold(0.0, f64::max)
     }
 
     /// Whether a landing as built keeps clear of edge and obstacles, by its toe line, and its deck within the area.
@@ -154,6 +159,24 @@ impl<'a> Plot<'a> {
         }
         sides(area).map(|(a, b)| (nearest_on(a, b, at) - at).norm()).fold(f64::INFINITY, f64::min)
     }
+}
+
+/// Points no farther apart than a raster's cell around the edge and each obstacle, and in the middle of each.
+fn fence(edge: &[Vec2; 2], bounds: &Bounds) -> impl Iterator<Item = Vec2> {
+    let along = edge[1] - edge[0];
+    let stretches = whole((along.norm() / CELL).ceil()).max(1);
+    let on_edge = (0..=stretches).map(|i| edge[0] + along * (i as f64 / stretches as f64));
+    let edge = on_edge.map(|at| (at, bounds.edge_clearance));
+    let all = edge.chain(bounds.obstacles.iter().map(|o| (o.position, o.radius)));
+    all.collect::<Vec<(Vec2, f64)>>().into_iter().flat_map(|(middle, radius)| {
+        let radius = radius + SLACK;
+        let count = whole((TAU * radius / CELL).ceil());
+        let around = (0..count).map(move |i| {
+            let (sin, cos) = (TAU * i as f64 / count as f64).sin_cos();
+            middle + radius * Vec2::new(cos, sin)
+        });
+        around.chain([middle])
+    })
 }
 
 #[allow(

@@ -1,17 +1,14 @@
 //! The landing in closed form, for a search over thousands: round arcs and cones, planes moved out
 //! by the rider's reach. Good to a centimetre or two; the exact shape has the last word.
 
-use super::{
-    flier::Flier,
-    score::{Landed, Member},
-};
+mod face;
+mod touch;
+
 use crate::{
     ground::{Landing, Place},
     math::{Vec2, Vec3},
 };
-
-/// How closely a moment of touch is found, seconds.
-const CLOSE: f64 = 1e-5;
+use face::Face;
 
 /// A landing's numbers, ready to be asked. Local axes: along the heading from the crest line,
 /// across to the left, up from the crest line's height.
@@ -32,6 +29,8 @@ pub(super) struct Quick {
     /// Unit normals and directions of travel, in the profile: face and back.
     face: [Vec2; 2],
     back: [Vec2; 2],
+    /// The same face once more, in the site's frame, where most come down.
+    plane: Face,
 }
 
 /// The nearest plane or arc to a point: how far, and its normal.
@@ -49,6 +48,7 @@ impl Quick {
         let radius = landing.crest_radius();
         let tangent = radius * (0.5 * (slope + batter)).tan();
         let (grade, steepest) = (slope.tan(), batter.tan());
+        let arc = [-tangent * back[1].x, tangent * face[1].x];
         Self {
             landing: *landing,
             crest_height,
@@ -60,9 +60,10 @@ impl Quick {
             across: (steepest * steepest - grade * grade).max(0.0).sqrt(),
             radius,
             centre: tangent * face[1] - radius * face[0],
-            arc: [-tangent * back[1].x, tangent * face[1].x],
+            arc,
             face,
             back,
+            plane: Face::new(landing, crest_height, arc[1]),
         }
     }
 
@@ -86,14 +87,14 @@ impl Quick {
         // The face's batter leaves its edge straight down its own slope.
         let from = along - off * self.grade / self.across.max(1e-9);
         if from > length {
-            return -length * self.grade - self.steepest * (along - length).hypot(off);
+            return -length * self.grade - self.steepest * length_of(along - length, off);
         }
         if from >= self.arc[1] {
             return -along * self.grade - self.across * off;
         }
         let cone = |share: f64| {
             let at = self.arc[0] + share * (self.arc[1] - self.arc[0]);
-            self.profile(at) - self.steepest * (along - at).hypot(off)
+            self.profile(at) - self.steepest * length_of(along - at, off)
         };
         [0.0, 0.35, 0.7, 1.0].into_iter().map(cone).fold(f64::NEG_INFINITY, f64::max)
     }
@@ -172,20 +173,6 @@ impl Quick {
         }
     }
 
-    /// How a flight comes down with this landing, and how far its mark is inside the face's borders
-    /// (negative: outside).
-    pub(super) fn land(&self, flier: &Flier) -> (Member, f64) {
-        let local = Local::new(self, flier);
-        if let Some(time) = local.touch_time() {
-            return local.touched(time);
-        }
-        let mark = self.landing.along_across(&flier.bare.mark);
-        let placed = || self.landing.place(&flier.bare.mark).into();
-        let landed = flier.bare.fixed.unwrap_or_else(placed);
-        let fall_height = flier.bare.fall_height;
-        (Member { weight: flier.weight, landed, fall_height }, self.inside(&mark))
-    }
-
     fn inside(&self, mark: &Vec2) -> f64 {
         mark.x.min(self.landing.length() - mark.x).min(self.half - mark.y.abs())
     }
@@ -203,118 +190,7 @@ impl Quick {
     }
 }
 
-/// A flight in the landing's local axes.
-struct Local<'a> {
-    quick: &'a Quick,
-    flier: &'a Flier,
-    terms: [Vec3; 6],
-}
-
-impl<'a> Local<'a> {
-    fn new(quick: &'a Quick, flier: &'a Flier) -> Self {
-        let turned = |term: &Vec3| {
-            Vec3::new(term.xy().dot(&quick.ahead), term.xy().dot(&quick.left), term.z)
-        };
-        let mut terms = flier.terms.map(|term| turned(&term));
-        let crest = quick.landing.crest();
-        terms[0] -= Vec3::new(crest.dot(&quick.ahead), crest.dot(&quick.left), quick.crest_height);
-        Self { quick, flier, terms }
-    }
-
-    fn position(&self, t: f64) -> Vec3 {
-        let [p, v, a, j, k, l] = &self.terms;
-        p + (v + (a + (j + (k + l * t) * t) * t) * t) * t
-    }
-
-    fn velocity(&self, t: f64) -> Vec3 {
-        let [_, v, a, j, k, l] = &self.terms;
-        v + (2.0 * a + (3.0 * j + (4.0 * k + 5.0 * l * t) * t) * t) * t
-    }
-
-    fn gap(&self, t: f64) -> f64 {
-        self.quick.near(&self.position(t)).distance - self.flier.reach.at(t)
-    }
-
-    /// The first moment within reach of the earth, or `None` where the ground comes first.
-    ///
-    /// Over the face the gap is concave in time, so a few moments bracket what there is: over the
-    /// back, at the crest, where the face begins, and at the foot.
-    fn touch_time(&self) -> Option<f64> {
-        if self.flier.bare.fixed == Some(Landed::RolledOff) {
-            return None;
-        }
-        let end = self.flier.end;
-        let length = self.quick.landing.length();
-        let back = -self.quick.landing.length() * self.quick.grade / self.quick.steepest;
-        let stations = [
-            back,
-            0.5 * (back + self.quick.arc[0]),
-            self.quick.arc[0],
-            0.0,
-            self.quick.arc[1],
-            length,
-        ];
-        let (mut before, mut gap_before) = (0.0, f64::INFINITY);
-        for moment in stations.iter().map(|along| self.time_at(*along)).chain([end]) {
-            let moment = moment.min(end);
-            if moment <= before && moment < end {
-                continue;
-            }
-            let gap = self.gap(moment);
-            if gap <= 0.0 {
-                return Some(self.close_in(before, gap_before, moment, gap));
-            }
-            (before, gap_before) = (moment, gap);
-        }
-        None
-    }
-
-    /// About when the flight is so far along the heading; the end where it never gets there.
-    fn time_at(&self, along: f64) -> f64 {
-        let mut time = 0.0;
-        for _ in 0..3 {
-            let speed = self.velocity(time).x;
-            if speed < 0.1 {
-                return self.flier.end;
-            }
-            time += (along - self.position(time).x) / speed;
-        }
-        if time.is_finite() { time } else { self.flier.end }
-    }
-
-    /// Regula falsi, the Illinois way, on a bracket.
-    fn close_in(&self, mut from: f64, mut above: f64, mut to: f64, mut below: f64) -> f64 {
-        if !above.is_finite() {
-            above = self.gap(from).max(1e-9);
-        }
-        for _ in 0..30 {
-            let middle = (from * below - to * above) / (below - above);
-            if to - from < CLOSE || !middle.is_finite() {
-                break;
-            }
-            let gap = self.gap(middle);
-            if gap.abs() < 1e-6 {
-                return middle;
-            }
-            if gap > 0.0 {
-                (from, above, below) = (middle, gap, 0.5 * below);
-            } else {
-                (to, below, above) = (middle, gap, 0.5 * above);
-            }
-        }
-        to
-    }
-
-    fn touched(&self, time: f64) -> (Member, f64) {
-        let at = self.position(time);
-        let normal = self.quick.near(&at).normal;
-        let into = (-self.velocity(time).dot(&normal)).max(0.0);
-        let mark = (at - self.flier.reach.at(time) * normal).xy();
-        let member = Member {
-            weight: self.flier.weight,
-            landed: self.quick.place(&mark).into(),
-            fall_height: into * into / (2.0 * self.flier.gravity),
-        };
-        (member, self.quick.inside(&mark))
-    }
+/// As `hypot`, without its care for numbers that no ground has, and much faster.
+fn length_of(a: f64, b: f64) -> f64 {
+    (a * a + b * b).sqrt()
 }

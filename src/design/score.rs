@@ -1,10 +1,9 @@
 //! How well a landing takes the riders.
 
 use crate::{
-    flight::Flight,
-    ground::{BuiltLanding, End, Landing, Place},
+    ground::{BuiltLanding, Landing, Place},
     math::quantile::weighted,
-    passes::{Pass, Passes},
+    passes::{Pass, Passes, Way},
     touchdown::TouchOutcome,
 };
 use serde::{Deserialize, Serialize};
@@ -75,7 +74,7 @@ pub(super) struct Member {
 
 /// The score of a landing from passes on the ground it was built on (`passes.on(&ground.with_built(..))`).
 ///
-/// Weighted. Who is short, long, wide or off the survey is never caught, however soft.
+/// Weighted; a pass counts by its hardest way. Who is short, long, wide or off the survey is never caught, however soft.
 pub fn score(passes: &Passes, landing: &Landing, fall_limit: f64) -> Score {
     let members = passes.members().iter().filter_map(|pass| member(pass, landing));
     Score::of(&members.collect::<Vec<Member>>(), passes.share_leaving(), fall_limit)
@@ -88,37 +87,27 @@ impl BuiltLanding {
     }
 }
 
-/// How a pass came down on a landing, for who left the edge.
+/// How a pass came down on a landing the hardest way, for who left the edge.
 pub(super) fn member(pass: &Pass, landing: &Landing) -> Option<Member> {
-    let touchdown = pass.touchdown.as_ref()?;
+    let ways = pass.ways.iter().map(|way| Member {
+        weight: pass.drawn.weight,
+        landed: landed(way, landing),
+        fall_height: way.fall_height(),
+    });
+    ways.reduce(Member::harder)
+}
+
+fn landed(way: &Way, landing: &Landing) -> Landed {
     let placed = || {
-        let mark = touchdown.contact.map(|contact| contact.mark.xy());
+        let mark = way.contact().map(|contact| contact.mark.xy());
         mark.map_or(Landed::NoTouchdown, |mark| landing.place(&mark).into())
     };
-    let landed = match touchdown.outcome {
+    match way.touchdown.outcome {
         TouchOutcome::RolledOff => Landed::RolledOff,
         TouchOutcome::OffSurvey => Landed::OffSurvey,
         TouchOutcome::NoTouchdown => Landed::NoTouchdown,
         _ => placed(),
-    };
-    Some(Member { weight: pass.drawn.weight, landed, fall_height: fall_height(pass) })
-}
-
-/// The equivalent fall height of a pass, metres: that of its touch, that of the launch for who rolls off, infinite
-/// where there is no ground.
-pub(super) fn fall_height(pass: &Pass) -> f64 {
-    let touched = pass.contact().map(|contact| contact.fall_height);
-    let rolled = || pass.flight.as_ref().and_then(rolled_fall_height);
-    touched.or_else(rolled).unwrap_or(f64::INFINITY)
-}
-
-/// How hard who rolls off goes onto the ground that he never cleared.
-fn rolled_fall_height(flight: &Flight) -> Option<f64> {
-    let (launch, reach) = (flight.launch(), flight.reach().height());
-    let near = flight.ground().nearest(launch.position, reach.max(1e-6))?;
-    let into = (-launch.velocity.dot(&near.normal)).max(0.0);
-    matches!(flight.end(), End::RolledOff)
-        .then(|| into * into / (2.0 * flight.flight_path().forces().g()))
+    }
 }
 
 impl Score {
@@ -151,6 +140,14 @@ impl Score {
 }
 
 impl Member {
+    /// The harder of two ways to come down: one that misses the face, or else the one that falls higher.
+    pub(super) fn harder(self, other: Self) -> Self {
+        let key = |member: &Self| {
+            (!matches!(member.landed, Landed::Caught | Landed::RolledOff), member.fall_height)
+        };
+        if key(&other) > key(&self) { other } else { self }
+    }
+
     pub(super) fn is_soft(&self, fall_limit: f64) -> bool {
         matches!(self.landed, Landed::Caught | Landed::RolledOff) && self.fall_height <= fall_limit
     }

@@ -54,7 +54,8 @@ impl Reach {
 
     /// The reach at a time since the start; metres.
     pub fn at(&self, t: f64) -> f64 {
-        self.height * self.lean_owed(t).cos()
+        let owed = self.lean_owed(t);
+        if owed > 0.0 { self.height * owed.cos() } else { self.height }
     }
 
     /// How fast the reach grows at a time since the start, m/s: never faster later.

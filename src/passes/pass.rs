@@ -2,10 +2,11 @@
 
 use super::draw::Drawn;
 use super::error::PassError;
+use super::way::{JUDGE, LEANS, Way};
 use crate::flight::Flight;
 use crate::ground::Ground;
 use crate::launch::LaunchError;
-use crate::ride::Outcome;
+use crate::ride::{Lean, Outcome, Ride};
 use crate::site::{Approach, Attempt, Descent, Part, Site};
 use crate::touchdown::{Contact, Touchdown};
 
@@ -18,41 +19,59 @@ pub struct Pass {
     pub entry_speed: Option<f64>,
     /// How far up the panel the rider leaves or would have left, m, for who comes to the wall.
     pub leave: Option<f64>,
-    /// The tyres' speed at the edge, m/s, for who comes there.
-    pub exit_speed: Option<f64>,
+    /// The tyres' speed at the edge, m/s, for who comes there, with the lean that judges what holds.
+    pub judged_speed: Option<f64>,
     /// The most grip asked for on the way.
     pub grip_demand: f64,
     /// On which part the ride ended.
     pub part: Part,
     /// How it ended.
     pub outcome: Outcome,
-    /// The flight, for who leaves over the edge.
-    pub flight: Option<Flight>,
-    /// Where and how hard it comes down, for who leaves over the edge.
-    pub touchdown: Option<Touchdown>,
+    /// How he comes down with each lean, for who leaves over the edge.
+    pub ways: Vec<Way>,
 }
 
 impl Pass {
     /// Whether the rider leaves over the edge. Who stalls, lifts off or slides before does not.
     pub const fn leaves(&self) -> bool {
-        self.flight.is_some()
+        !self.ways.is_empty()
     }
 
-    /// The touch of the ground, for who comes down on it.
+    /// The hardest of its ways, for who leaves over the edge: one that misses the landing, or else the one that falls
+    /// highest. By it a pass is judged.
+    pub fn hardest(&self) -> Option<&Way> {
+        self.ways.iter().max_by(|a, b| a.by_hardness(b))
+    }
+
+    /// The way with a lean, where he leaves over the edge with it.
+    pub fn way(&self, lean: Lean) -> Option<&Way> {
+        self.ways.iter().find(|way| way.lean == lean)
+    }
+
+    /// The tyres' speed at the edge, m/s, for who comes there: the hardest way's, where he leaves.
+    pub fn exit_speed(&self) -> Option<f64> {
+        self.hardest().map(|way| way.exit_speed).or(self.judged_speed)
+    }
+
+    /// The hardest way's flight.
+    pub fn flight(&self) -> Option<&Flight> {
+        self.hardest().map(|way| &way.flight)
+    }
+
+    /// Where and how hard it comes down the hardest way.
+    pub fn touchdown(&self) -> Option<&Touchdown> {
+        self.hardest().map(|way| &way.touchdown)
+    }
+
+    /// The hardest way's touch of the ground, for who comes down on it.
     pub fn contact(&self) -> Option<&Contact> {
-        self.touchdown.as_ref()?.contact.as_ref()
+        self.touchdown()?.contact.as_ref()
     }
 
     /// The same pass on another ground: the ride and the path through the air stay.
     pub(super) fn on(&self, ground: &Ground) -> Result<Self, PassError> {
-        let flight = self.flight.as_ref().map(|flight| flight.on(ground)).transpose()?;
-        let touchdown = flight.as_ref().map(Flight::touchdown);
-        Ok(Self { flight, touchdown, ..self.ridden() })
-    }
-
-    /// The pass without its flight.
-    fn ridden(&self) -> Self {
-        Self { flight: None, touchdown: None, ..*self }
+        let ways = self.ways.iter().map(|way| way.on(ground)).collect::<Result<_, _>>()?;
+        Ok(Self { ways, ..*self })
     }
 }
 
@@ -77,6 +96,7 @@ impl Course<'_> {
             air: &air,
             start: drawn.start,
             brake: drawn.brake,
+            lean: JUDGE,
             sample: None,
         };
         let middle = self.middle_speeds[drawn.who];
@@ -86,20 +106,45 @@ impl Course<'_> {
         })?;
         let mut pass = ridden(drawn, &descent);
         if let (Part::Wall, Outcome::Reached) = (pass.part, pass.outcome) {
-            let ride = descent.last();
-            let launch = match ride.launch(drawn.pop) {
-                Err(LaunchError::HangsUp { short_of_edge, .. }) => {
-                    let end = ride.exit.map_or(0.0, |exit| exit.frame.station);
-                    pass.outcome = Outcome::HungUp { station: end - short_of_edge };
-                    return Ok(pass);
+            for lean in LEANS {
+                match self.way(&attempt, &descent, lean, drawn.pop)? {
+                    Ok(way) => pass.ways.push(way),
+                    Err(outcome) if lean == JUDGE => {
+                        let ways = Vec::new();
+                        return Ok(Pass { outcome, ways, ..pass });
+                    }
+                    Err(_) => {}
                 }
-                launch => launch?,
-            };
-            let flight = launch.flight(&self.ground, &rider, &air)?;
-            pass.touchdown = Some(flight.touchdown());
-            pass.flight = Some(flight);
+            }
         }
         Ok(pass)
+    }
+
+    /// What becomes of a rider whose way down holds, with one lean; how his ride ends where with it he does not leave.
+    fn way(
+        &self,
+        attempt: &Attempt,
+        descent: &Descent,
+        lean: Lean,
+        pop: f64,
+    ) -> Result<Result<Way, Outcome>, PassError> {
+        let again;
+        let ride = if lean == JUDGE {
+            descent.last()
+        } else {
+            again = self.approach.again(&Attempt { lean, ..attempt.clone() }, descent)?;
+            again.as_ref().unwrap_or(&descent.run_in)
+        };
+        let Some(exit) = ride.exit else { return Ok(Err(ride.outcome)) };
+        let launch = match ride.launch(pop) {
+            Err(LaunchError::HangsUp { short_of_edge, .. }) => {
+                let station = exit.frame.station - short_of_edge;
+                return Ok(Err(Outcome::HungUp { station }));
+            }
+            launch => launch?,
+        };
+        let flight = launch.flight(&self.ground, attempt.rider, attempt.air)?;
+        Ok(Ok(Way::new(lean, exit.speed, flight)))
     }
 }
 
@@ -111,11 +156,10 @@ fn ridden(drawn: Drawn, descent: &Descent) -> Pass {
         drawn,
         entry_speed: descent.entry_speed,
         leave: descent.leave,
-        exit_speed: wall.and_then(crate::ride::Ride::exit_speed),
+        judged_speed: wall.and_then(Ride::exit_speed),
         grip_demand: on_wall.max(descent.run_in.peak.demand),
         part,
         outcome,
-        flight: None,
-        touchdown: None,
+        ways: Vec::new(),
     }
 }

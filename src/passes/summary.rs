@@ -67,7 +67,7 @@ impl Passes {
             reasons: reason::reasons(passes.iter().copied(), &self.classes),
             outcomes: outcomes(&passes, share),
             entry_speed: spread(|pass| pass.entry_speed),
-            exit_speed: spread(|pass| pass.exit_speed.filter(|_| pass.leaves())),
+            exit_speed: spread(|pass| Some(pass.hardest()?.exit_speed)),
             fall_height: spread(|pass| Some(pass.contact()?.fall_height)),
             distance: spread(|pass| Some(pass.contact()?.distance)),
         }
@@ -79,13 +79,13 @@ fn outcomes(
     share: impl Fn(&dyn Fn(&Pass) -> bool) -> f64,
 ) -> Vec<(TouchOutcome, f64)> {
     let mut seen: Vec<TouchOutcome> = Vec::new();
-    for outcome in passes.iter().filter_map(|pass| Some(pass.touchdown.as_ref()?.outcome)) {
+    for outcome in passes.iter().filter_map(|pass| Some(pass.touchdown()?.outcome)) {
         if !seen.contains(&outcome) {
             seen.push(outcome);
         }
     }
     let came = |pass: &Pass, outcome| {
-        pass.touchdown.as_ref().is_some_and(|touchdown| touchdown.outcome == outcome)
+        pass.touchdown().is_some_and(|touchdown| touchdown.outcome == outcome)
     };
     let mut shares: Vec<(TouchOutcome, f64)> =
         seen.into_iter().map(|outcome| (outcome, share(&|pass| came(pass, outcome)))).collect();

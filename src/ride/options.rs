@@ -25,6 +25,20 @@ pub enum Lean {
     Settled,
 }
 
+impl Lean {
+    /// All of them: the band of what a forecast reckons with.
+    pub const ALL: [Self; 3] = [Self::Deck, Self::Balanced, Self::Settled];
+
+    /// Its name, as files and Python have it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Deck => "deck",
+            Self::Balanced => "balanced",
+            Self::Settled => "settled",
+        }
+    }
+}
+
 /// How a line is ridden: entry speed, braking, pedalling, lean, and how much of the ride is kept.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct RideOptions {

@@ -3,7 +3,7 @@
 use super::{RiderClass, Site, SiteError, Takeoff};
 use crate::air::Air;
 use crate::geometry::{Line, Profile};
-use crate::ride::{Brake, Outcome, Ride, RideError, RideOptions};
+use crate::ride::{Brake, Lean, Outcome, Ride, RideError, RideOptions};
 use crate::rider::Rider;
 use serde::{Deserialize, Serialize};
 
@@ -40,6 +40,8 @@ pub(crate) struct Attempt<'a> {
     pub(crate) start: f64,
     /// The brake held down the run-in, m/s^2.
     pub(crate) brake: f64,
+    /// How he leans on the wall; down the run-in he rides square to it.
+    pub(crate) lean: Lean,
     /// As in the ride's options.
     pub(crate) sample: Option<f64>,
 }
@@ -81,8 +83,8 @@ impl Approach<'_> {
         attempt: &Attempt,
         leave: impl FnOnce(f64) -> f64,
     ) -> Result<Descent, SiteError> {
-        let options = RideOptions { sample: attempt.sample, ..RideOptions::new(0.0) };
-        let braked = options.clone().with_brake(Brake::Constant(attempt.brake));
+        let braked = RideOptions { sample: attempt.sample, ..RideOptions::new(0.0) }
+            .with_brake(Brake::Constant(attempt.brake));
         let run_in =
             self.profile.run_in(attempt.start)?.ride(attempt.rider, attempt.air, &braked)?;
         if !run_in.outcome.reaches_end() {
@@ -98,10 +100,27 @@ impl Approach<'_> {
             Takeoff::Wall(_) => Some(middle),
             _ => carried(&run_in, &line, attempt)?,
         };
-        let ride = |speed| line.ride(attempt.rider, attempt.air, &options.with_speed(speed));
-        let wall = speed.map(ride).transpose()?;
+        let wall = speed.map(|speed| over(&line, attempt, speed)).transpose()?;
         Ok(Descent { run_in, entry_speed: speed, leave: speed.map(|_| leave), wall })
     }
+
+    /// The ride over the takeoff once more with another lean, where the rider came to it.
+    pub(crate) fn again(
+        &self,
+        attempt: &Attempt,
+        descent: &Descent,
+    ) -> Result<Option<Ride>, SiteError> {
+        let Some((speed, leave)) = descent.entry_speed.zip(descent.leave) else { return Ok(None) };
+        let line = self.takeoff.line(self.enter, leave)?;
+        Ok(Some(over(&line, attempt, speed)?))
+    }
+}
+
+/// The ride over the takeoff.
+fn over(line: &Line, attempt: &Attempt, speed: f64) -> Result<Ride, SiteError> {
+    let Attempt { lean, sample, .. } = *attempt;
+    let options = RideOptions { lean, sample, ..RideOptions::new(speed) };
+    Ok(line.ride(attempt.rider, attempt.air, &options)?)
 }
 
 /// The speed with which a rider comes from the run-in onto a line; none where there is too little energy.
@@ -123,11 +142,17 @@ impl RiderClass {
 impl Site {
     /// How the middle rider of a class, with the class's middle brake, comes down from a start mark
     /// (level distance up the hill from the run-in's end, m) and leaves at a place of the edge, m (up a wall's panel,
-    /// or to the left of the middle); from rest, in the middle of a wind that differs.
+    /// or to the left of the middle), with a lean on the takeoff; from rest, in the middle of a wind that differs.
     ///
     /// The run-in's end and the takeoff's start are one point (of a lip or a drop the middle); over a bend between them the
     /// energy of the centre of mass is kept. What goes wrong on the way is the rides' outcome, not an error.
-    pub fn ride(&self, start: f64, leave: f64, who: &str) -> Result<Descent, SiteError> {
+    pub fn ride(
+        &self,
+        start: f64,
+        leave: f64,
+        who: &str,
+        lean: Lean,
+    ) -> Result<Descent, SiteError> {
         self.check()?;
         let class = self.class(who)?;
         let rider = class.middle_rider()?;
@@ -138,6 +163,7 @@ impl Site {
             air: &self.middle_air()?,
             start,
             brake: class.brake.median(),
+            lean,
             sample: RideOptions::new(0.0).sample,
         };
         self.approach()?.descend(&attempt, |_| leave)

@@ -10,7 +10,7 @@ use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
 /// The columns of a table, in their order.
-const COLUMNS: [&str; 26] = [
+const COLUMNS: [&str; 27] = [
     "who",
     "weight",
     "start",
@@ -24,6 +24,7 @@ const COLUMNS: [&str; 26] = [
     "exit_speed",
     "ride_grip_demand",
     "ride_outcome",
+    "hardest_lean",
     "outcome",
     "launch_position",
     "launch_velocity",

@@ -3,6 +3,7 @@
 use crate::watch;
 use loamline::Ground;
 use loamline::passes::{Passes, PassesError};
+use loamline::ride::Lean;
 use loamline::site::Site;
 use serde::{Deserialize, Serialize};
 
@@ -17,15 +18,19 @@ pub struct Recipe {
     pub seed: u64,
     /// The ground they come down on, where it is not the site's own.
     pub ground: Option<Ground>,
+    /// The lean that alone judges them, where it is one.
+    #[serde(default)]
+    pub lean: Option<Lean>,
 }
 
 impl Recipe {
     /// The passes.
     pub fn ride(&self, crew: &watch::Crew<'_>) -> Result<Passes, PassesError> {
         let passes = self.site.passes(self.n, self.seed, crew)?;
-        match &self.ground {
-            None => Ok(passes),
-            Some(ground) => passes.on(ground, crew),
-        }
+        let passes = match &self.ground {
+            None => passes,
+            Some(ground) => passes.on(ground, crew)?,
+        };
+        Ok(self.lean.map_or_else(|| passes.clone(), |lean| passes.with_lean(lean)))
     }
 }

@@ -130,7 +130,7 @@ impl Pulls {
     fn of(passes: &Passes, fall_limit: f64) -> Result<Self, BarrowError> {
         let touched = passes.members().iter().filter(|pass| pass.contact().is_some());
         let total: f64 = touched.clone().map(|pass| pass.drawn.weight).sum();
-        let told = touched.filter_map(|pass| Some((pass.flight.as_ref()?.response()?, pass)));
+        let told = touched.filter_map(|pass| Some((pass.flight()?.response()?, pass)));
         let pulls: Vec<(Response, f64)> = told
             .map(|(response, pass)| {
                 let share = pass.drawn.weight / total;
@@ -143,7 +143,7 @@ impl Pulls {
         let told = passes
             .members()
             .iter()
-            .filter(|pass| pass.flight.as_ref().is_some_and(|flight| flight.response().is_some()));
+            .filter(|pass| pass.flight().is_some_and(|flight| flight.response().is_some()));
         let share = told.map(|pass| pass.drawn.weight).sum::<f64>() / total;
         Ok(Self { pulls, share })
     }

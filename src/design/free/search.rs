@@ -157,7 +157,7 @@ pub(super) fn pulls(
     let total: f64 = touched().map(|pass| pass.drawn.weight).sum();
     let told = |contact: &Contact| Pull { fall_height: contact.fall_height, by_node: Vec::new() };
     let pull = |pass: &crate::passes::Pass| {
-        let pull = pass.flight.as_ref().and_then(|flight| Pull::of(flight, patch, earth));
+        let pull = pass.flight().and_then(|flight| Pull::of(flight, patch, earth));
         let pull = pull.or_else(|| pass.contact().map(told))?;
         Some((pull, pass.drawn.weight / (total * fall_limit * fall_limit)))
     };
