@@ -2606,7 +2606,9 @@ class Site:
         Raises:
             InputError: a start mark off the run-in.
         """
-    def ride(self, start: float, leave: float, who: str, lean: str = "deck") -> Ride:
+    def ride(
+        self, start: float, leave: float, who: str, lean: Literal["deck", "balanced", "settled"] = "deck"
+    ) -> Ride:
         """How the middle rider of a class rides the takeoff, from rest at a start mark.
 
         Args:
@@ -2623,7 +2625,7 @@ class Site:
             InputError: a class, start, place or lean that there is not.
         """
     def descend(
-        self, start: float, leave: float, who: str, lean: str = "deck"
+        self, start: float, leave: float, who: str, lean: Literal["deck", "balanced", "settled"] = "deck"
     ) -> tuple[Ride, Ride | None]:
         """Both rides of `ride`: down the run-in, and on the takeoff (None where he does not come there).
 
