@@ -246,7 +246,6 @@ impl Site {
     ///     leave: where he leaves the edge, m: up a wall's panel; or to the left of the middle of a
     ///         lip or a drop.
     ///     who: the class's name.
-    ///
     ///     lean: how he leans on the takeoff: "deck", "balanced" or "settled", as in `line.ride`.
     ///
     /// Returns:
