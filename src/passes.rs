@@ -14,6 +14,7 @@ pub use reason::{Kind, Reason};
 pub use summary::{Spread, Summary};
 pub use way::{LEANS, Way};
 
+use crate::explain::Explanation;
 use crate::ground::Ground;
 use crate::math::parallel::{Crew, CrewError};
 use crate::math::range::OutOfRange;
@@ -120,6 +121,25 @@ impl Passes {
     /// The weight of all who leave over the edge: their share of all passes.
     pub fn share_leaving(&self) -> f64 {
         self.members.iter().filter(|pass| pass.leaves()).map(|pass| pass.drawn.weight).sum()
+    }
+
+    /// The model behind the numbers, what went in, its sources and its limits.
+    pub fn explain(&self) -> Explanation {
+        let model = "Each pass is one rider of one class: start, brake, mass, drag area, wind, push and where he leaves are \
+            drawn from the class's spreads. He rolls from rest down the run-in, rides the takeoff with each of three leans \
+            (square to it, in balance, in balance and come up to the edge's own lean), flies, and comes down where the \
+            tyres first touch. Balance judges who holds; of those who leave, each counts by his hardest way down.";
+        let limits = "No better than the spreads put in: until flags stand in the ground, speed, grip and where people \
+            leave are guesses. Each number is drawn by itself; only the place of leaving goes with the speed. How a rider \
+            leans is not known: three leans bound it, they do not measure it.";
+        Explanation::new(model, limits)
+            .with_input("passes", self.len() as f64, "")
+            .with_input("seed", self.seed as f64, "")
+            .with_input("share_leaving", self.share_leaving(), "")
+            .with_source("Newton's laws for a mass on a given line and in the air")
+            .with_source(
+                "scrambled Sobol' points: S. Joe, F. Y. Kuo, SIAM J. Sci. Comput. 30 (2008); B. Burley, JCGT 9 (2020)",
+            )
     }
 
     /// Why the others do not, in groups, the commonest first.

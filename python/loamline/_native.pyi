@@ -2757,6 +2757,8 @@ class Passes:
     A pickle keeps site, size, seed and ground, and rides again: the same numbers.
     """
     __hash__: ClassVar[None]  # type: ignore[assignment]
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
     def flight(self, i: int) -> Flight:
         """The flight of one pass.
 
@@ -2923,6 +2925,8 @@ class Fit:
     Made by `fit_landing(...)`. Shares but `leaving` are of those who leave the edge.
     """
     __hash__: ClassVar[None]  # type: ignore[assignment]
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
     def __eq__(self, other: object, /) -> bool: ...
     def __reduce__(self) -> Any: ...
     def _repr_html_(self) -> str: ...

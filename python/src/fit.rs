@@ -162,6 +162,11 @@ impl Fit {
         warnings(self.score())
     }
 
+    /// The model behind the numbers, what went in, its sources and its limits, in paragraphs.
+    fn explain(&self) -> String {
+        self.core.fit.explain().to_string()
+    }
+
     fn __repr__(&self) -> String {
         format!(
             "<Fit: {:.1} % caught softly, p95 fall height {:.2} m, {:.2} m^3>",

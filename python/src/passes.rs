@@ -249,6 +249,11 @@ impl Passes {
         warnings(&self.core)
     }
 
+    /// The model behind the numbers, what went in, its sources and its limits, in paragraphs.
+    fn explain(&self) -> String {
+        self.core.explain().to_string()
+    }
+
     /// The flight of one pass.
     ///
     /// Args:

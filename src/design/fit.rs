@@ -8,6 +8,7 @@ use super::{
     score::{Score, score},
 };
 use crate::{
+    explain::Explanation,
     ground::{BuiltLanding, Ground, Landing, LandingError},
     math::{
         Vec2,
@@ -179,6 +180,24 @@ impl<'a> Search<'a> {
 }
 
 impl Fit {
+    /// The model behind the numbers, what went in, its sources and its limits.
+    pub fn explain(&self) -> Explanation {
+        let model = "Of landings with one face, a rounded crest and batters as steep as the soil stands, the one that takes \
+            most riders softly for the earth, and among equals the one with the lower 95th percentile of fall height: points \
+            all over the range, bred towards the best, the best few polished, on a landing in closed form and a share of the \
+            riders; these are built, trimmed to the earth and scored exactly on all riders, each by his hardest way.";
+        let limits = "A search of this kind proves no optimum: other seeds differ a little. It suits the riders that were \
+            drawn and the survey as it was; what grows or lies there and is no obstacle of the site it does not see.";
+        Explanation::new(model, limits)
+            .with_input("volume", self.volume, "m3")
+            .with_input("fall_limit", self.score.fall_limit, "m")
+            .with_input("caught", self.score.caught, "")
+            .with_input("p95_fall_height", self.score.p95_fall_height, "m")
+            .with_input("appraised", self.appraised as f64, "")
+            .with_source("differential evolution: R. Storn, K. Price, Journal of Global Optimization 11 (1997)")
+            .with_source("simplex: J. Nelder, R. Mead, Computer Journal 7 (1965)")
+    }
+
     pub(super) fn numbers(&self) -> &[f64] {
         &self.numbers
     }
