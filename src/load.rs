@@ -21,11 +21,13 @@ mod state;
 mod warning;
 
 pub use band::{BAND_STROKES, BandPoint};
+pub(crate) use chain::STOP_STIFFER;
 pub use chain::{Chain, Link, Stage};
 pub use error::LoadError;
 pub use impact::{Impact, Softness};
 pub use ledger::Ledger;
 pub use march::RecordEnd;
+pub(crate) use part::STOP_RETURN;
 pub use part::{Part, Stop, Strut, Suspension};
 pub use record::Highest;
 pub use response::{DAMPING_RATIO, OMEGA, ResponseIndex, response_index};

@@ -51,7 +51,7 @@ pub struct FitOptions {
     /// How many generations are bred.
     pub generations: usize,
     /// How many steps the last polish of the best few takes.
-    pub steps: u64,
+    pub steps: usize,
 }
 
 impl Default for FitOptions {
@@ -158,9 +158,8 @@ impl<'a> Search<'a> {
         let bred = job.breed(&tried, seed, options)?;
         let finalists = best_of(&bred, FINALISTS, APART[1]);
         let finished = job.polish(&finalists, options.steps)?;
-        let appraised = tried.len()
-            + options.population * options.generations
-            + finalists.len() * whole(options.steps);
+        let appraised =
+            tried.len() + bred.len() * options.generations + finalists.len() * options.steps;
         let ranked = best_of(&finished, finished.len(), APART[1]);
         let mut best: Option<Fit> = None;
         let mut scored = 0;
@@ -258,7 +257,7 @@ impl Job<'_> {
         Ok(bred.into_iter().map(again).collect())
     }
 
-    fn polish(&self, starts: &[Tried], steps: u64) -> Result<Vec<Tried>, FitError> {
+    fn polish(&self, starts: &[Tried], steps: usize) -> Result<Vec<Tried>, FitError> {
         let polished = self.crew.map(starts.len(), 1, |index| {
             let start = &starts[index].0;
             let sides: Vec<f64> =
@@ -277,19 +276,19 @@ impl Job<'_> {
         appraised: usize,
     ) -> Result<Option<Fit>, FitError> {
         let Ok(landing) = appraisal.result else { return Ok(None) };
-        let nudged = NUDGES.iter().filter_map(|by| {
+        let nudged = NUDGES.iter().find_map(|by| {
             let (built, volume) = self.trimmed(&moved(&landing, *by)?)?;
             self.plot.keeps(&built).then_some((built, volume))
         });
-        let Some((built, volume)) = { nudged }.next() else { return Ok(None) };
+        let Some((built, volume)) = nudged else { return Ok(None) };
         let landing = built.landing().with_crest_height(Some(built.crest_height()))?;
         let landed = self.search.passes.on(&self.search.ground.with_built(&built), self.crew)?;
         let score = score(&landed, &landing, self.search.fall_limit);
         Ok(Some(Fit { landing, volume, score, appraised, numbers: numbers.clone() }))
     }
 
-    /// The landing with its face as much shorter, then narrower, then gentler, as its exact volume asks for; none where none can
-    /// be built.
+    /// The landing with its face as much shorter, then narrower, then gentler, as its exact volume asks for; none where
+    /// none can be built.
     fn trimmed(&self, landing: &Landing) -> Option<(BuiltLanding, f64)> {
         let bounds = &self.search.plot_of.landing;
         let (mut length, mut width, mut slope) =
@@ -332,11 +331,6 @@ fn reshaped(
     (length, width): (f64, f64),
 ) -> Result<Landing, LandingError> {
     Landing::new(crest, landing.heading(), slope, length, width)?.with_batter(landing.batter())
-}
-
-#[allow(clippy::cast_possible_truncation, reason = "steps are a few hundred")]
-const fn whole(steps: u64) -> usize {
-    steps as usize
 }
 
 /// The candidates that can be built, best first, at most so many, and no two of them nearly alike.

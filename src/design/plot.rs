@@ -4,7 +4,7 @@
 use super::quick::Quick;
 use crate::{
     ground::{BuiltLanding, Ground},
-    math::{Vec2, Vec3},
+    math::{Vec2, Vec3, count::whole},
     site::{Bounds, Site},
 };
 use std::f64::consts::TAU;
@@ -177,15 +177,6 @@ fn fence(edge: &[Vec2; 2], bounds: &Bounds) -> impl Iterator<Item = Vec2> {
         });
         around.chain([middle])
     })
-}
-
-#[allow(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "the cast saturates: below 0 and NaN become 0, and counts stay far below the largest"
-)]
-const fn whole(value: f64) -> usize {
-    value as usize
 }
 
 fn sides(area: &[Vec2]) -> impl Iterator<Item = (&Vec2, &Vec2)> {

@@ -116,10 +116,7 @@ impl Flight {
         let course = Course::new(self.ground(), &contact, rider, options.length())?;
         let speed = course.tyre_speed(rider)?;
         let (ride, braking_from) = ridden(course.line(), speed, rider, air, options)?;
-        let mut told = told(&contact, &course, ride, braking_from, options, air);
-        told.touched = outcome;
-        let end = told.ride.samples.tyres.last().copied().unwrap_or(contact.mark);
-        told.end_slope = self.ground().normal(end.x, end.y).map(|normal| normal.z.acos());
+        let mut told = told(self, &contact, &course, ride, braking_from, options, air);
         told.warnings = RunOutWarning::about(&told, options.brake(), rider, air);
         Ok(told)
     }
@@ -165,6 +162,7 @@ fn between(xs: &[f64], values: &[f64], before: usize, x: f64) -> f64 {
 }
 
 fn told(
+    flight: &Flight,
     contact: &Contact,
     course: &Course,
     ride: Ride,
@@ -195,9 +193,9 @@ fn told(
     let turn = |(trail, from)| Rejoin::onto(trail, course, samples, from, air);
     let rejoin = options.trail().zip(from).map(turn);
     RunOut {
-        touched: TouchOutcome::Landed,
+        touched: flight.touchdown().outcome,
         touch_slope: contact.normal.z.acos(),
-        end_slope: None,
+        end_slope: flight.ground().normal(last.x, last.y).map(|normal| normal.z.acos()),
         touch_speed: contact.velocity.norm(),
         speed_kept: course.speed_kept(),
         heading: course.heading(),

@@ -89,12 +89,9 @@ impl BuiltLanding {
 
 /// How a pass came down on a landing the hardest way, for who left the edge.
 pub(super) fn member(pass: &Pass, landing: &Landing) -> Option<Member> {
-    let ways = pass.ways.iter().map(|way| Member {
-        weight: pass.drawn.weight,
-        landed: landed(way, landing),
-        fall_height: way.fall_height(),
-    });
-    ways.reduce(Member::harder)
+    let way = pass.hardest()?;
+    let (landed, fall_height) = (landed(way, landing), way.fall_height());
+    Some(Member { weight: pass.drawn.weight, landed, fall_height })
 }
 
 fn landed(way: &Way, landing: &Landing) -> Landed {
@@ -140,7 +137,7 @@ impl Score {
 }
 
 impl Member {
-    /// The harder of two ways to come down: one that misses the face, or else the one that falls higher.
+    /// The harder of two ways to come down, as [`Pass::hardest`]: one that misses the face, or else the one that falls higher.
     pub(super) fn harder(self, other: Self) -> Self {
         let key = |member: &Self| {
             (!matches!(member.landed, Landed::Caught | Landed::RolledOff), member.fall_height)

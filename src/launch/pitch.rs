@@ -27,7 +27,7 @@ const JUDGED_AT: f64 = 3.0;
 /// `k² (v / R - w) = b_r J`, `w` the rate that is left.
 ///
 /// So a curved edge turns the rider back only where `k² > b_r b_f`: where the front contact lies within the centre of percussion
-/// of the rear one, as it does with skiers, whose feet are close. Rider and bike have less (0.20 against 0.35 m² by default):
+/// of the rear one, as with two feet close together. Rider and bike have less (0.20 against 0.35 m² by default):
 /// the rear wheel's kick takes back more than the curve gave, and who keeps still leaves a curved edge nose down, more so than
 /// a straight one. Legs that give, and pulling back at the edge, change that; they are not in this model.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]

@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// How much stiffer the suspension's stop is than the linear spring of the same sag: an assumption. It rules the
 /// suspension's own peak once that bottoms, and hardly that of the legs above it.
-const STOP_STIFFER: f64 = 20.0;
+pub(crate) const STOP_STIFFER: f64 = 20.0;
 /// How long a record runs at most where nothing ends it, s.
 const LONGEST: f64 = 1.0;
 /// The share of a body's mass in its two feet (de Leva 1996, Table 4, men).

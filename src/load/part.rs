@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 /// A stop gives back no more speed than this, m/s: going back faster, it no longer pushes. An assumption: rubber and
 /// flesh come back slowly. Small against the speed of any landing that reaches a stop.
-pub(super) const STOP_RETURN: f64 = 0.5;
+pub(crate) const STOP_RETURN: f64 = 0.5;
 
 /// The end of a way: a stiff spring that keeps what it took up.
 ///

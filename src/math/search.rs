@@ -1,8 +1,10 @@
 //! The lowest place of a function of several numbers: near a place that is known to be low, and all over a unit cube.
 
 mod evolve;
+mod golden;
 
 pub use evolve::evolve;
+pub use golden::lowest;
 
 use super::range::OutOfRange;
 use argmin::core::{CostFunction, Executor, State};
@@ -28,7 +30,7 @@ pub fn polish(
     cost: impl Fn(&[f64]) -> f64,
     start: &[f64],
     steps: &[f64],
-    iterations: u64,
+    iterations: usize,
 ) -> Result<Minimum, OutOfRange> {
     if start.is_empty() || start.len() != steps.len() {
         let allowed = format!("as many steps as numbers, {}, and not none", start.len());
@@ -40,7 +42,7 @@ pub fn polish(
         return Ok(given);
     };
     let run = Executor::new(problem, solver)
-        .configure(|state| state.max_iters(iterations))
+        .configure(|state| state.max_iters(iterations as u64))
         .timer(false)
         .run();
     let Ok(result) = run else { return Ok(given) };

@@ -128,13 +128,12 @@ impl Course<'_> {
         lean: Lean,
         pop: f64,
     ) -> Result<Result<Way, Outcome>, PassError> {
-        let again;
-        let ride = if lean == JUDGE {
-            descent.last()
+        let again = if lean == JUDGE {
+            None
         } else {
-            again = self.approach.again(&Attempt { lean, ..attempt.clone() }, descent)?;
-            again.as_ref().unwrap_or(&descent.run_in)
+            self.approach.again(&Attempt { lean, ..attempt.clone() }, descent)?
         };
+        let ride = again.as_ref().unwrap_or(descent.last());
         let Some(exit) = ride.exit else { return Ok(Err(ride.outcome)) };
         let launch = match ride.launch(pop) {
             Err(LaunchError::HangsUp { short_of_edge, .. }) => {

@@ -5,7 +5,9 @@ use super::hold::{FASTEST, HoldSpeeds, MOST_GRIP};
 use super::options::{Lean, RideOptions};
 use crate::air::Air;
 use crate::geometry::Line;
+use crate::math::search::lowest;
 use crate::rider::Rider;
+use std::convert::Infallible;
 
 /// The slowest entry speed that is tried, m/s, and the ratio of one to the next.
 const SLOWEST: f64 = 1.0;
@@ -14,7 +16,6 @@ const RATIO: f64 = 1.15;
 const CLOSELY: f64 = 1e-9;
 /// Golden-section steps towards the speed that needs the least grip.
 const STEPS: usize = 40;
-const GOLDEN: f64 = 0.618_033_988_749_894_8;
 
 /// An entry speed and the grip that a ride from it needs: infinite where it does not come to the line's end.
 #[derive(Debug, Clone, Copy)]
@@ -91,24 +92,10 @@ impl Needs<'_> {
     }
 
     /// The speed between two that needs the least.
-    fn least(&self, mut low: f64, mut high: f64) -> Tried {
-        let at = |low: f64, high: f64, share: f64| {
-            let speed = low + share * (high - low);
-            Tried { speed, needs: self.needs(speed) }
-        };
-        let (mut a, mut b) = (at(low, high, 1.0 - GOLDEN), at(low, high, GOLDEN));
-        for _ in 0..STEPS {
-            if a.needs <= b.needs {
-                high = b.speed;
-                b = a;
-                a = at(low, high, 1.0 - GOLDEN);
-            } else {
-                low = a.speed;
-                a = b;
-                b = at(low, high, GOLDEN);
-            }
-        }
-        if a.needs <= b.needs { a } else { b }
+    fn least(&self, low: f64, high: f64) -> Tried {
+        let Ok((speed, needs)) =
+            lowest(|speed| Ok::<_, Infallible>(self.needs(speed)), (low, high), STEPS);
+        Tried { speed, needs }
     }
 
     /// The last speed on the way from `inside`, which holds, to `outside` that still holds.

@@ -1,13 +1,8 @@
 //! The suspension at one wheel: spring, damper and the stops at both ends of its travel; as in [`crate::load`].
 
+use crate::load::{STOP_RETURN, STOP_STIFFER};
 use crate::math::range::OutOfRange;
 use crate::rider::AirSpring;
-
-/// The stops' stiffness over that of a linear spring with the same sag. An assumption: rubber is much stiffer.
-const STOP_OVER_SPRING: f64 = 20.0;
-/// A stop gives back no more speed than this, m/s: going back faster, it no longer pushes. An assumption: rubber comes
-/// back slowly.
-const STOP_RETURN: f64 = 0.5;
 
 /// Where in its travel the suspension is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,7 +49,7 @@ impl Strut {
         [compression, rebound]: [f64; 2],
     ) -> Result<Self, OutOfRange> {
         let spring = AirSpring::from_sag(load, travel, sag, progression)?;
-        let stop = STOP_OVER_SPRING * load / (sag * travel);
+        let stop = STOP_STIFFER * load / (sag * travel);
         Ok(Self { travel, spring, stop, compression, rebound })
     }
 

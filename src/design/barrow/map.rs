@@ -6,6 +6,7 @@ use super::response::Response;
 use super::severity;
 use crate::explain::Explanation;
 use crate::math::Vec2;
+use crate::math::count::whole;
 use crate::math::range::positive;
 use crate::passes::Passes;
 use serde::{Deserialize, Serialize};
@@ -98,8 +99,8 @@ impl BarrowMap {
             ground is met flatter or steeper. Both answers are derivatives of the touch itself, exact to first order. A \
             barrow is a round mound that runs out smoothly; what it does to the weighted mean of (fall height / limit) \
             squared is summed over all touchdowns under it.";
-        let limits = "To first order: a whole barrow does up to a fifth more or less. Touches of edges of the ground, and \
-            riders not yet upright, do not answer. Who does not touch the ground counts nothing.";
+        let limits = "To first order: a whole barrow does up to a fifth more or less, and more than that where many come \
+            down beside a fold of the survey. Touches of edges of the ground, and riders not yet upright, do not answer. Who does not touch the ground counts nothing.";
         Explanation::new(model, limits)
             .with_input("barrow", self.mound.volume(), "m3")
             .with_input("radius", self.mound.radius(), "m")
@@ -130,22 +131,17 @@ impl Pulls {
     fn of(passes: &Passes, fall_limit: f64) -> Result<Self, BarrowError> {
         let touched = passes.members().iter().filter(|pass| pass.contact().is_some());
         let total: f64 = touched.clone().map(|pass| pass.drawn.weight).sum();
-        let told = touched.filter_map(|pass| Some((pass.flight()?.response()?, pass)));
-        let pulls: Vec<(Response, f64)> = told
-            .map(|(response, pass)| {
-                let share = pass.drawn.weight / total;
-                (response, 2.0 * share * response.fall_height / (fall_limit * fall_limit))
-            })
-            .collect();
-        if pulls.is_empty() {
+        let told = touched
+            .filter_map(|pass| Some((pass.flight()?.response()?, pass.drawn.weight / total)));
+        let (responses, shares): (Vec<Response>, Vec<f64>) = told.unzip();
+        if responses.is_empty() {
             return Err(BarrowError::NobodyLands);
         }
-        let told = passes
-            .members()
-            .iter()
-            .filter(|pass| pass.flight().is_some_and(|flight| flight.response().is_some()));
-        let share = told.map(|pass| pass.drawn.weight).sum::<f64>() / total;
-        Ok(Self { pulls, share })
+        let weighed = |(response, share): (&Response, &f64)| {
+            (*response, 2.0 * share * response.fall_height / (fall_limit * fall_limit))
+        };
+        let pulls = responses.iter().zip(&shares).map(weighed).collect();
+        Ok(Self { pulls, share: shares.iter().sum() })
     }
 
     fn frame(&self, mound: &Mound, spacing: f64) -> Result<(Vec2, usize, usize), BarrowError> {
@@ -175,9 +171,4 @@ impl Pulls {
         });
         -change.sum::<f64>()
     }
-}
-
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded by MOST")]
-fn whole(x: f64) -> usize {
-    x as usize
 }

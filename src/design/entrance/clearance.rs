@@ -6,6 +6,7 @@ use crate::feature::Entrance;
 use crate::math::Vec2;
 use crate::math::range::{OutOfRange, positive};
 use crate::math::roots::bracketed;
+use crate::math::search::lowest;
 use crate::rider::Rider;
 use serde::{Deserialize, Serialize};
 
@@ -13,7 +14,6 @@ use serde::{Deserialize, Serialize};
 const STEP: f64 = 0.01;
 /// So many steps of the golden section take a step of the search down to rounding.
 const GOLDEN_STEPS: usize = 40;
-const GOLDEN: f64 = 0.618_033_988_749_894_9;
 
 /// The chainring as it stands between the wheels.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -124,13 +124,8 @@ impl Bike<'_> {
 
     /// The least distance about a station, and where.
     fn refined(&self, about: f64) -> Result<(f64, f64), EntranceError> {
-        let (mut low, mut high) = (about - STEP, about + STEP);
-        for _ in 0..GOLDEN_STEPS {
-            let width = GOLDEN * (high - low);
-            let (a, b) = (high - width, low + width);
-            if self.gap(a)? < self.gap(b)? { high = b } else { low = a }
-        }
-        let middle = 0.5 * (low + high);
-        Ok((self.gap(middle)?, middle))
+        let around = (about - STEP, about + STEP);
+        let (station, gap) = lowest(|station| self.gap(station), around, GOLDEN_STEPS)?;
+        Ok((gap, station))
     }
 }

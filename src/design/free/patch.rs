@@ -4,6 +4,7 @@ use super::error::FreeLandingError;
 use super::options::FreeOptions;
 use crate::ground::Ground;
 use crate::math::Vec2;
+use crate::math::count::whole;
 use serde::{Deserialize, Serialize};
 
 /// The most nodes of the grid.
@@ -195,9 +196,4 @@ impl Frame {
             }
         }
     }
-}
-
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded by MOST")]
-fn whole(x: f64) -> usize {
-    x as usize
 }

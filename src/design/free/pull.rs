@@ -3,6 +3,7 @@
 use super::patch::Patch;
 use crate::design::barrow::Response;
 use crate::flight::Flight;
+use crate::math::count::whole;
 use crate::math::{Vec2, Vec3};
 use crate::touchdown::Contact;
 use nalgebra::Matrix2;
@@ -165,9 +166,4 @@ fn harder(flight: &Flight, contact: &Contact, later: f64, turned: Vec3) -> Optio
     let faster = -acceleration.dot(&contact.normal) * later - contact.velocity.dot(&turned);
     let change = contact.normal_speed * faster / path.forces().g();
     change.is_finite().then_some(change)
-}
-
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a place on the grid")]
-fn whole(x: f64) -> usize {
-    x as usize
 }

@@ -124,6 +124,11 @@ impl Face {
         gap.at(time).0 > 0.0 && gap.at(path.end).0 > 0.0
     }
 
+    /// When a flight last comes down to the face's plane, if it does before its end.
+    pub(super) fn time_down(&self, path: &Path) -> Option<f64> {
+        Gap::new(path, &self.normal, &self.crest).root_from(path.end)
+    }
+
     /// The touch of a plane at a time, where crest and sides are far enough.
     fn touch(&self, path: &Path, time: f64, normal: &Vec3) -> Passing {
         let (at, reach) = (path.position(time) - self.crest, path.reach.at(time));

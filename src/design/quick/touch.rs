@@ -14,6 +14,8 @@ use crate::{
 
 /// How closely a moment of touch is found, seconds.
 const CLOSE: f64 = 1e-5;
+/// So long after a moment it is past, seconds.
+const HAIR: f64 = 1e-4;
 
 impl Quick {
     /// How each of a rider's ways comes down with this landing, and how far its mark is inside the face's borders
@@ -94,11 +96,14 @@ impl<'a> Local<'a> {
             0.0,
             self.quick.arc[1],
             length,
-            // Where the tyres are over the foot.
-            length + self.path.reach.height() * self.quick.face[0].x,
         ];
+        // A hair after he comes down to the face's plane: near the foot he may be clear again soon after.
+        let down = self.quick.plane.time_down(self.path).map_or(end, |time| time + HAIR);
+        let moments = stations.iter().map(|along| self.time_at(*along)).chain([down, end]);
+        let mut moments: Vec<f64> = moments.collect();
+        moments.sort_by(f64::total_cmp);
         let (mut before, mut gap_before) = (0.0, f64::INFINITY);
-        for moment in stations.iter().map(|along| self.time_at(*along)).chain([end]) {
+        for moment in moments {
             let moment = moment.min(end);
             if moment <= before && moment < end {
                 continue;
@@ -198,10 +203,6 @@ mod tests {
             let walked = local.touch_time().map(|time| local.touched(time, 1.0));
             match quick.plane.passing(&path) {
                 Passing::Touch(touch) => {
-                    // Between its last two moments the walk may step over the corner at the foot.
-                    if touch.landed == Landed::Long && touch.inside > -0.2 {
-                        continue;
-                    }
                     let (member, inside) = walked.unwrap_or_else(|| panic!("{index}: {touch:?}"));
                     assert_eq!(member.landed, touch.landed, "{index}");
                     let (fall, off) =

@@ -3,6 +3,7 @@
 use super::error::RunOutError;
 use crate::geometry::{Line, Profile};
 use crate::ground::{Ground, Landing};
+use crate::math::count::whole;
 use crate::math::{Vec2, Vec3};
 use crate::ride::{RideError, Samples};
 use crate::rider::Rider;
@@ -175,9 +176,4 @@ fn means(values: &[f64], window: usize) -> Vec<f64> {
         sums.push(sums[sums.len() - 1] + 0.5 * (pair[0] + pair[1]));
     }
     sums.windows(window + 1).map(|part| (part[window] - part[0]) / window as f64).collect()
-}
-
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small whole number")]
-fn whole(x: f64) -> usize {
-    x as usize
 }

@@ -1,6 +1,7 @@
 //! A population that is bred towards the lowest places of a function over the unit cube.
 
 use super::Minimum;
+use crate::math::count::whole;
 use crate::math::parallel::{Crew, CrewError};
 use crate::math::sampling::uniform;
 use std::ops::ControlFlow;
@@ -62,7 +63,7 @@ impl Brood<'_> {
     }
 
     fn some(&self, place: usize, name: &str, of: usize) -> &[f64] {
-        &self.parents[below(self.draw(place, name), of)].at
+        &self.parents[whole(self.draw(place, name) * of as f64)].at
     }
 
     fn child(&self, place: usize) -> Vec<f64> {
@@ -70,7 +71,7 @@ impl Brood<'_> {
         let best = self.some(place, "best", count.div_ceil(5));
         let (one, other) = (self.some(place, "one", count), self.some(place, "other", count));
         let step = STEPS[0] + self.draw(place, "step") * (STEPS[1] - STEPS[0]);
-        let sure = below(self.draw(place, "sure"), own.len());
+        let sure = whole(self.draw(place, "sure") * own.len() as f64);
         let kept =
             |number: usize| number != sure && self.draw(place, &number.to_string()) > CROSSED;
         let moved = |(number, x): (usize, &f64)| {
@@ -90,15 +91,6 @@ fn inside(from: f64, to: f64) -> f64 {
     } else {
         to
     }
-}
-
-#[allow(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "a share of a small count"
-)]
-fn below(share: f64, count: usize) -> usize {
-    (share * count as f64) as usize
 }
 
 #[cfg(test)]
