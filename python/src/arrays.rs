@@ -12,6 +12,12 @@ use pyo3::types::{PyList, PyString};
 /// A read-only table of float64, converted where it has to be.
 pub type Table<'py> = PyArrayLike2<'py, f64, AllowTypeChange>;
 
+/// Evenly spaced places, (count,).
+pub fn axis(py: Python<'_>, first: f64, spacing: f64, count: usize) -> Bound<'_, PyArray1<f64>> {
+    let places: Vec<f64> = (0..count).map(|i| first + spacing * i as f64).collect();
+    places.into_pyarray(py)
+}
+
 /// Three numbers, or what was wrong with them; [`Triple::named`] says whose they were.
 #[derive(Debug, Clone)]
 pub struct Triple(Result<[f64; 3], String>);

@@ -108,13 +108,13 @@ impl BarrowMap {
     /// Places along x, m, (nx,).
     #[getter]
     fn x<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
-        self.axis(py, self.core.origin().x, self.core.size().0)
+        arrays::axis(py, self.core.origin().x, self.core.spacing(), self.core.size().0)
     }
 
     /// Places along y, m, (ny,).
     #[getter]
     fn y<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
-        self.axis(py, self.core.origin().y, self.core.size().1)
+        arrays::axis(py, self.core.origin().y, self.core.spacing(), self.core.size().1)
     }
 
     /// By how much a barrow at each place lowers the severity, (ny, nx); negative makes it worse.
@@ -164,12 +164,6 @@ impl BarrowMap {
     }
 }
 
-impl BarrowMap {
-    fn axis<'py>(&self, py: Python<'py>, first: f64, count: usize) -> Bound<'py, PyArray1<f64>> {
-        let spacing = self.core.spacing();
-        let places: Vec<f64> = (0..count).map(|i| first + spacing * i as f64).collect();
-        places.into_pyarray(py)
-    }
-}
+impl BarrowMap {}
 
 pickled!(BarrowMap, Core);

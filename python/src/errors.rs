@@ -1,9 +1,8 @@
 //! The exceptions, and what core error becomes which.
 
+mod design;
+
 use crate::free;
-use loamline::design::{
-    BarrowError, EntranceError, EvenError, FitError, FreeLandingError, RunOutError,
-};
 use loamline::earth::{EarthworkError, PondingError, PressureError, SoilError, VolumeError};
 use loamline::feature::{FreeError, RampError, WallError};
 use loamline::files::{FileError, Spot};
@@ -388,78 +387,6 @@ impl From<FileError> for Failure {
             | FileError::MissingKey { at, key, .. } => said.about(&key).at(&at),
             FileError::Syntax { at, .. } => said.at(&at),
             _ => said,
-        }
-    }
-}
-
-impl From<EvenError> for Failure {
-    fn from(error: EvenError) -> Self {
-        match error {
-            EvenError::OutOfRange(number) => number.into(),
-            other => Self::input(&other.to_string()),
-        }
-    }
-}
-
-impl From<RunOutError> for Failure {
-    fn from(error: RunOutError) -> Self {
-        match error {
-            RunOutError::OutOfRange(number) => number.into(),
-            RunOutError::Geometry(curve) => curve.into(),
-            RunOutError::Ride(ride) => ride.into(),
-            other => Self::new(Kind::Ride, &other.to_string()),
-        }
-    }
-}
-
-impl From<EntranceError> for Failure {
-    fn from(error: EntranceError) -> Self {
-        match error {
-            EntranceError::OutOfRange(number) => number.into(),
-            EntranceError::Ramp(ramp) => ramp.into(),
-            EntranceError::NoGround { .. } => Self::input(&error.to_string()).about("ground"),
-            EntranceError::NoFoot { .. } => Self::input(&error.to_string()).about("batter_deg"),
-            EntranceError::Ride(ride) => ride.into(),
-            EntranceError::Pressure(pressure) => pressure.into(),
-            other => Self::input(&other.to_string()),
-        }
-    }
-}
-
-impl From<BarrowError> for Failure {
-    fn from(error: BarrowError) -> Self {
-        match error {
-            BarrowError::OutOfRange(number) => number.into(),
-            BarrowError::TooFine { .. } => Self::input(&error.to_string()).about("spacing"),
-            BarrowError::Ground(ground) => ground.into(),
-            BarrowError::Passes(passes) => passes.into(),
-            BarrowError::Crew(crew) => crew.into(),
-            other => Self::new(Kind::Passes, &other.to_string()),
-        }
-    }
-}
-
-impl From<FreeLandingError> for Failure {
-    fn from(error: FreeLandingError) -> Self {
-        match error {
-            FreeLandingError::OutOfRange(number) => number.into(),
-            FreeLandingError::TooFine { .. } => Self::input(&error.to_string()).about("spacing"),
-            FreeLandingError::Ground(ground) => ground.into(),
-            FreeLandingError::Passes(passes) => passes.into(),
-            FreeLandingError::Crew(crew) => crew.into(),
-            other => Self::new(Kind::Passes, &other.to_string()),
-        }
-    }
-}
-
-impl From<FitError> for Failure {
-    fn from(error: FitError) -> Self {
-        match error {
-            FitError::OutOfRange(number) => number.into(),
-            FitError::Site(site) => site.into(),
-            FitError::Passes(passes) => passes.into(),
-            FitError::Crew(crew) => crew.into(),
-            other => Self::new(Kind::Fit, &other.to_string()),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! The free landing.
 
+use crate::arrays;
 use crate::errors::Failure;
 use crate::ground::Ground;
 use crate::passes::Passes;
@@ -89,13 +90,13 @@ impl FreeLanding {
     /// Nodes along x, m, (nx,).
     #[getter]
     fn x<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
-        self.axis(py, self.core.origin().x, self.core.size().0)
+        arrays::axis(py, self.core.origin().x, self.core.spacing(), self.core.size().0)
     }
 
     /// Nodes along y, m, (ny,).
     #[getter]
     fn y<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
-        self.axis(py, self.core.origin().y, self.core.size().1)
+        arrays::axis(py, self.core.origin().y, self.core.spacing(), self.core.size().1)
     }
 
     /// Depth of the earth on the present ground at each node, m, (ny, nx).
@@ -179,12 +180,6 @@ impl FreeLanding {
 }
 
 impl FreeLanding {
-    fn axis<'py>(&self, py: Python<'py>, first: f64, count: usize) -> Bound<'py, PyArray1<f64>> {
-        let spacing = self.core.spacing();
-        let places: Vec<f64> = (0..count).map(|i| first + spacing * i as f64).collect();
-        places.into_pyarray(py)
-    }
-
     fn table<'py>(&self, py: Python<'py>, values: Vec<f64>) -> PyResult<Bound<'py, PyArray2<f64>>> {
         let (columns, rows) = self.core.size();
         values.into_pyarray(py).reshape([rows, columns])

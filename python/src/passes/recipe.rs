@@ -31,6 +31,9 @@ impl Recipe {
             None => passes,
             Some(ground) => passes.on(ground, crew)?,
         };
-        Ok(self.lean.map_or_else(|| passes.clone(), |lean| passes.with_lean(lean)))
+        Ok(match self.lean {
+            None => passes,
+            Some(lean) => passes.with_lean(lean),
+        })
     }
 }
