@@ -7,10 +7,9 @@ mod hillside;
 use hillside::hillside;
 use loamline::Ground;
 use loamline::design::{BarrowError, Mound, barrow_map, next_barrows, severity};
-use loamline::math::Vec2;
 use loamline::math::parallel::Crew;
+use loamline::math::{Vec2, Vec3};
 use loamline::passes::Passes;
-use loamline::ride::Lean;
 
 const CREW: Crew<'static> = Crew { threads: None, watch: None };
 
@@ -33,14 +32,15 @@ fn with_mound(ground: &Ground, mound: &Mound, middle: Vec2) -> Ground {
 
 #[test]
 fn the_map_tells_what_a_little_earth_does() {
-    // One lean alone: where the hardest of three changes, what it falls has a kink.
-    let passes = passes().with_lean(Lean::Deck);
+    // On even ground: who comes down beside a fold of a survey comes down over it once earth lies there.
+    let even = Ground::plane(Vec3::new(0.0, 0.0, -0.4), 0.15, 0.3).unwrap();
+    let passes = passes().on(&even, &CREW).unwrap();
     let map = |volume| {
         let mound = Mound::new(volume, 1.2).unwrap();
         (barrow_map(&passes, 1.0, &mound, 0.3).unwrap(), mound)
     };
-    // A whole barrow is no longer little; much less than a litre drowns in the patch's own facets.
-    for (volume, off) in [(0.01, 0.08), (0.02, 0.08), (0.06, 0.2)] {
+    // The less earth, the nearer, down to a few litres, where the patch's own facets count. A barrow is no longer little.
+    for (volume, off) in [(0.003, 0.01), (0.01, 0.02), (0.02, 0.05), (0.06, 0.15)] {
         let (map, mound) = map(volume);
         assert!(map.share_told() > 0.9, "{}", map.share_told());
         assert!((map.severity() - severity(&passes, 1.0)).abs() < 1e-12);
@@ -49,11 +49,7 @@ fn the_map_tells_what_a_little_earth_does() {
         let ground = with_mound(passes.ground(), &mound, place);
         let landed = passes.on(&ground, &CREW).unwrap();
         let found = map.severity() - severity(&landed, 1.0);
-        assert!(
-            (found / gain - 1.0).abs() < off,
-            "{found} where the map says {gain} of {volume} m^3, told {}",
-            map.share_told()
-        );
+        assert!((found / gain - 1.0).abs() < off, "{found} where the map says {gain}");
         let (columns, rows) = map.size();
         assert_eq!(map.gain().len(), columns * rows);
     }
