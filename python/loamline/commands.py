@@ -165,8 +165,8 @@ def _print_rows(rows: list[Row]) -> None:
 
 
 def _print_leans(band: list[Lean]) -> None:
-    """Prints everybody's fall heights for each lean on the wall, the hardest of which judges."""
-    print("Judged for each rider by the hardest of these leans on the wall:")
+    """Prints everybody's fall heights for each lean on the takeoff, the hardest of which judges."""
+    print("Judged for each rider by the hardest of these leans on the takeoff:")
     print(f"{'all, leaning':<42}{'soft %':>11}{'half <= m':>11}{'95 % <= m':>11}")
     for lean in band:
         r = lean.row

@@ -25,7 +25,7 @@ MODELS = (
     Model(
         "Speed down the hill and over the takeoff",
         "Energy of one rigid rider and bike along the tyres' line: gravity, air drag, rolling, "
-        "brakes. On the wall each ride is reckoned with three leans: square to the boards, in balance "
+        "brakes. Over the takeoff each ride is reckoned with three leans: square to it, in balance "
         "(the contact force through the centre of mass), and in balance but come up to the edge's "
         "own lean by the edge. The hardest of the three judges.",
         "Newton's laws for a mass on a given line",

@@ -13,9 +13,9 @@ if TYPE_CHECKING:
     from .frames import Array
 
 STAYED = "not_launched"
-# How a rider may lean on the wall, in words.
+# How a rider may lean on the takeoff, in words.
 LEAN_WORDS = {
-    "deck": "square to the boards",
+    "deck": "square to what is under the tyres",
     "balanced": "in balance all along",
     "settled": "in balance, come up to the edge's lean",
 }
@@ -69,7 +69,7 @@ def tally(passes: Any, fall_limit: float) -> list[Row]:
 
 @dataclass(frozen=True)
 class Lean:
-    """How everybody comes down if all lean one way on the wall; `name` is of `passes.leans`."""
+    """How everybody comes down if all lean one way on the takeoff; `name` is of `passes.leans`."""
 
     name: str
     row: Row
