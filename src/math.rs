@@ -8,6 +8,7 @@ pub mod elimination;
 pub mod jet;
 pub mod legendre;
 pub mod ode;
+pub mod outline;
 pub mod parallel;
 pub mod path;
 pub mod polygon;

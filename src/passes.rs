@@ -19,7 +19,7 @@ use crate::ground::Ground;
 use crate::math::parallel::{Crew, CrewError};
 use crate::math::range::OutOfRange;
 use crate::ride::{Lean, RideOptions};
-use crate::site::{Approach, Attempt, Site, SiteError};
+use crate::site::{Approach, Attempt, Room, Site, SiteError};
 use pass::Course;
 
 /// The most passes at once: their paths are kept, a few kilobytes each.
@@ -33,6 +33,7 @@ pub struct Passes {
     classes: Vec<String>,
     members: Vec<Pass>,
     ground: Ground,
+    room: Room,
     seed: u64,
 }
 
@@ -60,7 +61,7 @@ impl Site {
         let ridden = crew.map(n, STRIDE, |index| course.pass(drawn[index]));
         let classes: Vec<String> = self.classes.iter().map(|class| class.name.clone()).collect();
         let members = collected(ridden, &classes, |index| drawn[index].who)?;
-        let passes = Passes { classes, members, ground: course.ground, seed };
+        let passes = Passes { classes, members, ground: course.ground, room: self.room(), seed };
         if passes.members.iter().any(Pass::leaves) {
             return Ok(passes);
         }
@@ -94,6 +95,11 @@ impl Passes {
         &self.ground
     }
 
+    /// Where on their site earth may lie.
+    pub const fn room(&self) -> &Room {
+        &self.room
+    }
+
     /// The seed they were drawn from.
     pub const fn seed(&self) -> u64 {
         self.seed
@@ -104,8 +110,8 @@ impl Passes {
     pub fn on(&self, ground: &Ground, crew: &Crew) -> Result<Self, PassesError> {
         let landed = crew.map(self.len(), STRIDE, |index| self.members[index].on(ground));
         let members = collected(landed, &self.classes, |index| self.members[index].drawn.who)?;
-        let (classes, ground, seed) = (self.classes.clone(), ground.clone(), self.seed);
-        Ok(Self { classes, members, ground, seed })
+        let (classes, ground) = (self.classes.clone(), ground.clone());
+        Ok(Self { classes, members, ground, room: self.room.clone(), seed: self.seed })
     }
 
     /// The same passes judged by one lean alone: who does not come to the edge with it does not leave.
@@ -115,7 +121,8 @@ impl Passes {
             ..*pass
         };
         let members = self.members.iter().map(only).collect();
-        Self { members, classes: self.classes.clone(), ground: self.ground.clone(), ..*self }
+        let (classes, ground) = (self.classes.clone(), self.ground.clone());
+        Self { classes, members, ground, room: self.room.clone(), seed: self.seed }
     }
 
     /// The weight of all who leave over the edge: their share of all passes.

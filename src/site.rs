@@ -8,10 +8,11 @@ mod dist;
 mod error;
 mod interval;
 mod place;
+mod room;
 mod run_in;
 mod takeoff;
 
-pub use bounds::{Bounds, Obstacle};
+pub use bounds::{Bounds, KeepOut, Obstacle};
 pub use class::RiderClass;
 pub(crate) use descent::{Approach, Attempt};
 pub use descent::{Descent, Part};
@@ -19,6 +20,7 @@ pub use dist::Dist;
 pub use error::SiteError;
 pub use interval::Interval;
 pub use place::{Mark, Wind};
+pub use room::Room;
 pub use run_in::RunIn;
 pub use takeoff::Takeoff;
 

@@ -7,9 +7,11 @@ mod hillside;
 use hillside::hillside;
 use loamline::Ground;
 use loamline::design::{BarrowError, Mound, barrow_map, next_barrows, severity};
+use loamline::math::outline;
 use loamline::math::parallel::Crew;
 use loamline::math::{Vec2, Vec3};
 use loamline::passes::Passes;
+use loamline::site::KeepOut;
 
 const CREW: Crew<'static> = Crew { threads: None, watch: None };
 
@@ -68,6 +70,37 @@ fn barrows_help_one_after_the_other() {
     }
     let one = Crew { threads: Some(1), watch: None };
     assert_eq!(next_barrows(&passes, 1.0, &mound, 4, &one).unwrap(), list);
+}
+
+fn square(middle: Vec2, half: f64) -> Vec<Vec2> {
+    [(-half, -half), (half, -half), (half, half), (-half, half)]
+        .map(|(x, y)| middle + Vec2::new(x, y))
+        .into()
+}
+
+#[test]
+fn barrows_stay_off_keep_outs() {
+    let mut site = hillside().unwrap();
+    let mound = Mound::new(0.06, 1.2).unwrap();
+    let free = site.passes(128, 1, &CREW).unwrap();
+    let (best, gain) = barrow_map(&free, 1.0, &mound, 0.3).unwrap().best();
+    let roots = square(best, 0.4);
+    site.landing.keep_outs = vec![KeepOut { name: None, corners: roots.clone() }];
+    let passes = site.passes(128, 1, &CREW).unwrap();
+    let map = barrow_map(&passes, 1.0, &mound, 0.3).unwrap();
+    let (second, less) = map.best();
+    assert!(less < gain && outline::distance(&roots, &second) >= 1.2);
+    assert_eq!(map.free().len(), map.gain().len());
+    for next in next_barrows(&passes, 1.0, &mound, 3, &CREW).unwrap() {
+        assert!(outline::distance(&roots, &next.place) >= 1.2, "{next:?}");
+        let area = &site.landing.area;
+        assert!(outline::contains(area, &next.place));
+        assert!(outline::from_sides(area, &next.place) >= 1.2, "{next:?}");
+    }
+    site.landing.keep_outs[0].corners = square(best, 50.0);
+    let passes = site.passes(128, 1, &CREW).unwrap();
+    let told = barrow_map(&passes, 1.0, &mound, 0.3).unwrap_err();
+    assert!(matches!(told, BarrowError::NoRoom { .. }), "{told}");
 }
 
 #[test]

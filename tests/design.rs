@@ -7,11 +7,12 @@ mod hillside;
 use hillside::hillside;
 use loamline::design::{Fit, FitError, fit_landing, score, tradeoff};
 use loamline::ground::{BuiltLanding, Landing};
+use loamline::math::outline::overlap;
 use loamline::math::parallel::Crew;
 use loamline::math::sampling::Sequence;
 use loamline::math::{Vec2, Vec3};
 use loamline::passes::Passes;
-use loamline::site::{Interval, Site};
+use loamline::site::{Interval, KeepOut, Site};
 
 const CREW: Crew<'static> = Crew { threads: None, watch: None };
 
@@ -133,6 +134,36 @@ fn more_earth_is_never_worse() {
     for (more, less) in [(most, middle), (middle, least)] {
         assert!(!less.score.is_better_than(&more.score), "{less:?} {more:?}");
     }
+}
+
+/// Mud where the landing would best lie: it goes elsewhere, and no earth comes onto the mud.
+#[test]
+fn no_earth_comes_onto_a_keep_out() {
+    let (mut site, passes) = site_and_passes(96);
+    site.landing.area.clear();
+    let toe = |fit: &Fit| -> Vec<Vec2> {
+        let built = fit.landing.resolve(passes.ground()).unwrap();
+        built.toe().iter().map(Vec3::xy).collect()
+    };
+    let free = fit(&passes, &site, 3.0, 1);
+    let before = toe(&free);
+    let (low, high) =
+        before.iter().fold((before[0], before[0]), |(low, high), at| (low.inf(at), high.sup(at)));
+    // A strip across the best one, not as long as all of it.
+    let (middle, reach) = (0.5 * (low + high), 0.15 * (high - low));
+    let mud = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
+        .map(|(x, y)| middle + reach.component_mul(&Vec2::new(x, y)));
+    assert!(overlap(&mud, &before));
+    site.landing.keep_outs = vec![KeepOut { name: Some("mud".into()), corners: mud.into() }];
+    let kept = fit(&passes, &site, 3.0, 1);
+    assert!(!overlap(&mud, &toe(&kept)), "{kept:?}");
+    assert!(!kept.score.is_better_than(&free.score), "{kept:?} {free:?}");
+    // Mud everywhere.
+    let all =
+        [(-90.0, -90.0), (90.0, -90.0), (90.0, 90.0), (-90.0, 90.0)].map(|(x, y)| Vec2::new(x, y));
+    site.landing.keep_outs[0].corners = all.into();
+    let told = fit_landing(&passes, &site, 30.0, 1.0, 1, &CREW).unwrap_err();
+    assert!(matches!(told, FitError::NoPlace { .. }), "{told}");
 }
 
 #[test]

@@ -133,6 +133,29 @@ fn values_that_do_not_fit_together_are_told() {
 }
 
 #[test]
+fn corners_that_go_around_no_area_are_told() {
+    let area = "area = [[2.0, -5.5], [11.0, -5.5], [11.0, 7.0], [1.0, 7.0]]";
+    let crossed = "area = [[2.0, -5.5], [11.0, -5.5], [1.0, 7.0], [11.0, 7.0]]";
+    let sides = ["landing.area: side 2 (corner 2 to 3) and side 4 (corner 4 to 1) cross at ("];
+    check(SITE, area, crossed, &sides);
+    check(SITE, area, crossed, &["in the order in which one walks around the area"]);
+    check(SITE, area, "area = [[2, -5.5], [11, -5.5]]", &["landing.area: 2 corners", "three"]);
+    let obstacle = "[[landing.obstacle]]";
+    let keep_out = |name: &str, corners: &str| {
+        format!("[[landing.keep_out]]\n{name}corners = {corners}\n\n{obstacle}")
+    };
+    let told = |tables: &str| told(SITE, &text_of(SITE).replacen(obstacle, tables, 1));
+    let crossed = told(&keep_out("name = \"roots\"\n", "[[5, 5], [8, 8], [8, 5], [5, 8]]"));
+    let line = text_of(SITE).lines().position(|line| line == obstacle).unwrap() + 3;
+    let wanted = format!("heath.toml, line {line}, column 11: landing.keep_out[0].corners: side 1");
+    assert!(crossed.starts_with(&wanted), "{crossed}");
+    let few = told(&keep_out("", "[[5, 5], [8, 8]]"));
+    assert!(few.contains("landing.keep_out[0].corners = [[5, 5], [8, 8]]"), "{few}");
+    let nameless = told(&keep_out("name = \" \"\n", "[[5, 5], [8, 8], [8, 5]]"));
+    assert!(nameless.contains("landing.keep_out[0].name: expected a name"), "{nameless}");
+}
+
+#[test]
 fn weights_that_do_not_add_up_are_told() {
     let line = text_of(SITE).lines().position(|line| line == "weight = 0.25").unwrap() + 1;
     let wanted = ["riders[2].weight", "add up to 1.2", "not to 1"];

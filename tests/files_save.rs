@@ -8,7 +8,7 @@ use loamline::geometry::{Bend, Piece, Plan, Turn, VerticalCurve};
 use loamline::ground::{BuiltLanding, Landing};
 use loamline::math::{Vec2, Vec3};
 use loamline::rider::{Absorber, Inertia};
-use loamline::site::{Dist, Site, Takeoff};
+use loamline::site::{Dist, KeepOut, Site, Takeoff};
 use std::fs;
 use std::path::Path;
 
@@ -49,6 +49,12 @@ fn unlike_the_demo() -> Site {
     let stand_up = Spread::new(deg(33.0), deg(21.0), deg(45.5)).unwrap();
     site.soil = site.soil.with_swell(swell).unwrap().with_stand_up(stand_up).unwrap();
     site.landing.area.clear();
+    let corner = |x, y| Vec2::new(x, y);
+    let around = vec![corner(8.0, -5.0), corner(12.0, -5.0), corner(9.5, -1.25)];
+    site.landing.keep_outs = vec![
+        KeepOut { name: Some("roots".into()), corners: around.clone() },
+        KeepOut { name: None, corners: around },
+    ];
     let class = &mut site.classes[1];
     class.brake = Dist::Normal { mean: 0.3, sd: 0.1, low: Some(0.0), high: None };
     class.pop = Dist::Fixed(0.25);

@@ -7,7 +7,9 @@ use loamline::design::{
 use loamline::earth::volume;
 use loamline::files::demo_site;
 use loamline::math::parallel::Crew;
+use loamline::math::{Vec2, outline};
 use loamline::passes::Passes;
+use loamline::site::KeepOut;
 use std::ops::ControlFlow;
 
 const CREW: Crew<'static> = Crew { threads: None, watch: None };
@@ -61,6 +63,37 @@ fn it_keeps_its_bounds_and_helps_riders_who_were_not_drawn() {
     assert!(more.severity().after < 1.05 * change.after);
     let one = Crew { threads: Some(1), watch: None };
     assert_eq!(free_landing(&drawn, LIMIT, &options, &one).unwrap(), shape);
+}
+
+/// Roots where most earth would lie: it stays off them, and within the allowed area.
+#[test]
+fn earth_stays_within_the_area_and_off_keep_outs() {
+    let mut site = demo_site().unwrap();
+    let deepest = |shape: &FreeLanding| {
+        let most = shape.earth().iter().enumerate().max_by(|a, b| a.1.total_cmp(b.1)).unwrap().0;
+        shape.place(most)
+    };
+    let options = FreeOptions::new(0.7).unwrap().with_steps(12).unwrap();
+    let open = free(&passes(64, 1), &options);
+    let middle = deepest(&open);
+    let corner = |x, y| middle + Vec2::new(x, y);
+    let roots = vec![corner(-0.4, -0.3), corner(0.5, -0.3), corner(0.1, 0.5)];
+    site.landing.keep_outs = vec![KeepOut { name: Some("roots".into()), corners: roots.clone() }];
+    let kept = free(&site.passes(64, 1, &CREW).unwrap(), &options);
+    let area = &site.landing.area;
+    for (node, depth) in kept.earth().iter().enumerate().filter(|(_, depth)| **depth > 0.0) {
+        let at = kept.place(node);
+        assert!(
+            outline::contains(area, &at) && outline::distance(&roots, &at) >= 0.3,
+            "{at} {depth}"
+        );
+    }
+    assert!(kept.severity().after < kept.severity().before);
+    site.landing.keep_outs[0].corners =
+        vec![corner(-50.0, -50.0), corner(50.0, -50.0), corner(0.0, 80.0)];
+    let passes = site.passes(64, 1, &CREW).unwrap();
+    let told = free_landing(&passes, LIMIT, &options, &CREW).unwrap_err();
+    assert!(matches!(told, FreeLandingError::Kept { .. }), "{told}");
 }
 
 /// Half a landing stands already: the shape goes on from there.

@@ -2739,6 +2739,16 @@ class Site:
     def edge_clearance(self) -> float:
         """How far in plan a landing must stay from the edge that is left, m."""
     @property
+    def area(self) -> _Array:
+        """Corners in plan, in order, of the area that a landing's deck, and all earth of a free landing,
+        must lie in, m, (n, 2); no rows where it may lie anywhere.
+        """
+    @property
+    def keep_outs(self) -> list[tuple[str | None, _Array]]:
+        """Where no earth may lie at all: rows of name (None where it has none) and corners in plan, in
+        order, m, (n, 2).
+        """
+    @property
     def obstacles(self) -> list[tuple[str, tuple[float, float, float], float]]:
         """What stays where it is: rows of name, (x, y, z) in m with z of the ground there (NaN off
         the survey), and radius in m.
@@ -3618,6 +3628,11 @@ class BarrowMap:
     def gain(self) -> _Array:
         """By how much a barrow at each place lowers the severity, (ny, nx); negative makes it worse."""
     @property
+    def free(self) -> NDArray[np.bool_]:
+        """Whether a barrow may be put at each place, (ny, nx), bool: within the allowed area, off
+        keep-outs, clear of obstacles and of the edge.
+        """
+    @property
     def severity(self) -> float:
         """The severity as it is."""
     @property
@@ -3627,7 +3642,7 @@ class BarrowMap:
         """
     @property
     def best(self) -> tuple[float, float]:
-        """Where a barrow helps most, (x, y), m."""
+        """Where a barrow helps most of where it may be put, (x, y), m."""
     def explain(self) -> str:
         """The model behind the map, what went in, its sources and its limits, in paragraphs."""
 
@@ -3643,7 +3658,8 @@ def barrow_map(
 
     Severity is the weighted mean of `(fall height / fall_limit)**2` over all who touch the ground: 1
     where everybody comes down at the limit. Each touchdown answers to the height and the slope of
-    the mound under it. The mound is round and runs out smoothly.
+    the mound under it. The mound is round and runs out smoothly. It may lie only within the site's
+    allowed area, off its keep-outs, clear of obstacles and of the edge.
 
     Args:
         passes: who comes down, on the ground as it is.
@@ -3654,7 +3670,8 @@ def barrow_map(
 
     Raises:
         InputError: a number outside its range, a map too fine.
-        PassesError: nobody who comes down where a change of the ground can be told.
+        PassesError: nobody who comes down where a change of the ground can be told, no room for a
+            barrow near the touchdowns.
     """
 
 
@@ -3670,7 +3687,8 @@ def next_barrows(
     """Where the next barrows go, one after the other, each where it helps most.
 
     Greedy: for each barrow the map's best places are tried, all riders landed again on the ground
-    with it. The list ends early where no barrow helps any more.
+    with it. The list ends early where no barrow helps any more. No barrow comes onto a keep-out or
+    over the allowed area's sides.
 
     Args:
         passes: who comes down, on the ground as it is.
@@ -3688,7 +3706,8 @@ def next_barrows(
 
     Raises:
         InputError: a number outside its range.
-        PassesError: nobody who comes down where a change of the ground can be told.
+        PassesError: nobody who comes down where a change of the ground can be told, no room for a
+            barrow near the touchdowns.
         Cancelled: stopped by the progress function.
     """
 
@@ -3760,8 +3779,9 @@ def free_landing(
     """The shape of earth on the passes' ground that makes their touchdowns softest.
 
     Least is the severity: the weighted mean of `(fall height / fall_limit)**2` over all who touch the
-    ground. Starts from the ground as it is, also a half-built one; earth is only added. After each
-    step all riders are landed again.
+    ground. Starts from the ground as it is, also a half-built one; earth is only added, within the
+    site's allowed area, off its keep-outs, clear of obstacles and of the edge. After each step all
+    riders are landed again.
 
     Args:
         passes: who comes down, on the ground as it is.
@@ -3780,7 +3800,8 @@ def free_landing(
 
     Raises:
         InputError: a number outside its range, a grid too fine.
-        PassesError: nobody who comes down upright, no known ground around the touchdowns.
+        PassesError: nobody who comes down upright, no known ground around the touchdowns, none of
+            it free for earth.
         Cancelled: stopped by the progress function.
     """
 

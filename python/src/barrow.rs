@@ -24,7 +24,8 @@ pub struct BarrowMap {
 ///
 /// Severity is the weighted mean of `(fall height / fall_limit)**2` over all who touch the ground: 1
 /// where everybody comes down at the limit. Each touchdown answers to the height and the slope of
-/// the mound under it. The mound is round and runs out smoothly.
+/// the mound under it. The mound is round and runs out smoothly. It may lie only within the site's
+/// allowed area, off its keep-outs, clear of obstacles and of the edge.
 ///
 /// Args:
 ///     passes: who comes down, on the ground as it is.
@@ -35,7 +36,8 @@ pub struct BarrowMap {
 ///
 /// Raises:
 ///     InputError: a number outside its range, a map too fine.
-///     PassesError: nobody who comes down where a change of the ground can be told.
+///     PassesError: nobody who comes down where a change of the ground can be told, no room for a
+///         barrow near the touchdowns.
 #[pyfunction]
 #[pyo3(signature = (passes, fall_limit, volume, radius=1.2, spacing=0.25))]
 pub fn barrow_map(
@@ -54,7 +56,8 @@ pub fn barrow_map(
 /// Where the next barrows go, one after the other, each where it helps most.
 ///
 /// Greedy: for each barrow the map's best places are tried, all riders landed again on the ground
-/// with it. The list ends early where no barrow helps any more.
+/// with it. The list ends early where no barrow helps any more. No barrow comes onto a keep-out or
+/// over the allowed area's sides.
 ///
 /// Args:
 ///     passes: who comes down, on the ground as it is.
@@ -72,7 +75,8 @@ pub fn barrow_map(
 ///
 /// Raises:
 ///     InputError: a number outside its range.
-///     PassesError: nobody who comes down where a change of the ground can be told.
+///     PassesError: nobody who comes down where a change of the ground can be told, no room for a
+///         barrow near the touchdowns.
 ///     Cancelled: stopped by the progress function.
 #[pyfunction]
 #[pyo3(signature = (
@@ -124,6 +128,14 @@ impl BarrowMap {
         self.core.gain().to_vec().into_pyarray(py).reshape([rows, columns])
     }
 
+    /// Whether a barrow may be put at each place, (ny, nx), bool: within the allowed area, off
+    /// keep-outs, clear of obstacles and of the edge.
+    #[getter]
+    fn free<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyArray2<bool>>> {
+        let (columns, rows) = self.core.size();
+        self.core.free().to_vec().into_pyarray(py).reshape([rows, columns])
+    }
+
     /// The severity as it is.
     #[getter]
     fn severity(&self) -> f64 {
@@ -137,7 +149,7 @@ impl BarrowMap {
         self.core.share_told()
     }
 
-    /// Where a barrow helps most, (x, y), m.
+    /// Where a barrow helps most of where it may be put, (x, y), m.
     #[getter]
     fn best(&self) -> (f64, f64) {
         let (place, _) = self.core.best();

@@ -24,8 +24,9 @@ pub struct FreeLanding {
 /// The shape of earth on the passes' ground that makes their touchdowns softest.
 ///
 /// Least is the severity: the weighted mean of `(fall height / fall_limit)**2` over all who touch the
-/// ground. Starts from the ground as it is, also a half-built one; earth is only added. After each
-/// step all riders are landed again.
+/// ground. Starts from the ground as it is, also a half-built one; earth is only added, within the
+/// site's allowed area, off its keep-outs, clear of obstacles and of the edge. After each step all
+/// riders are landed again.
 ///
 /// Args:
 ///     passes: who comes down, on the ground as it is.
@@ -44,7 +45,8 @@ pub struct FreeLanding {
 ///
 /// Raises:
 ///     InputError: a number outside its range, a grid too fine.
-///     PassesError: nobody who comes down upright, no known ground around the touchdowns.
+///     PassesError: nobody who comes down upright, no known ground around the touchdowns, none of
+///         it free for earth.
 ///     Cancelled: stopped by the progress function.
 #[pyfunction]
 #[pyo3(signature = (

@@ -18,6 +18,7 @@ use crate::wall::Wall;
 use crate::watch;
 use loamline::earth::Loads;
 use loamline::files;
+use loamline::math::Vec2;
 use loamline::site::{Descent, Site as Core, Takeoff};
 use numpy::PyArray2;
 use pyo3::prelude::*;
@@ -36,6 +37,12 @@ pub struct Site {
 
 /// Name, place and radius.
 type Obstacle = (String, (f64, f64, f64), f64);
+/// Name and corners.
+type KeepOut<'py> = (Option<String>, Bound<'py, PyArray2<f64>>);
+
+fn corners<'py>(py: Python<'py>, corners: &[Vec2]) -> PyResult<Bound<'py, PyArray2<f64>>> {
+    arrays::rows(py, corners.iter().map(|corner| [corner.x, corner.y]))
+}
 
 #[pymethods]
 impl Site {
@@ -210,6 +217,20 @@ impl Site {
     #[getter]
     fn edge_clearance(&self) -> f64 {
         self.core.landing.edge_clearance
+    }
+
+    /// Corners in plan, in order, of the area that a landing's deck, and all earth of a free landing, must lie in, m,
+    /// (n, 2); no rows where it may lie anywhere.
+    #[getter]
+    fn area<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyArray2<f64>>> {
+        corners(py, &self.core.landing.area)
+    }
+
+    /// Where no earth may lie at all: rows of name (None where it has none) and corners in plan, in order, m, (n, 2).
+    #[getter]
+    fn keep_outs<'py>(&self, py: Python<'py>) -> PyResult<Vec<KeepOut<'py>>> {
+        let outs = self.core.landing.keep_outs.iter();
+        outs.map(|out| Ok((out.name.clone(), corners(py, &out.corners)?))).collect()
     }
 
     /// What stays where it is: rows of name, (x, y, z) in m with z of the ground there (NaN off

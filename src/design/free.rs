@@ -64,6 +64,11 @@ impl FreeLanding {
         self.patch.size()
     }
 
+    /// The place of a node, metres, by its place in [`FreeLanding::earth`].
+    pub fn place(&self, node: usize) -> Vec2 {
+        self.patch.place(node)
+    }
+
     /// How deep the earth lies on the present ground at each node, metres, row after row along `x`.
     pub fn earth(&self) -> &[f64] {
         &self.earth
@@ -113,7 +118,7 @@ impl FreeLanding {
             first order; each step is a convex program: the squares of the answers, within a bound on the step, with the \
             volume, the slopes (cones) and the bends (second differences) held. After each step all riders are landed \
             again, and a step that does not help is taken back and made smaller.";
-        let limits = "Earth is only added, never dug away. The search finds a best near where it starts, the present \
+        let limits = "Earth is only added, never dug away, and only where the site has room for it. The search finds a best near where it starts, the present \
             ground, not surely the best of all; it suits the riders that were drawn: check with another seed. Where the \
             present ground is steeper or more bent than allowed, it may stay so. Whoever does not touch the ground counts \
             nothing.";

@@ -4,7 +4,11 @@
 use super::quick::Quick;
 use crate::{
     ground::{BuiltLanding, Ground},
-    math::{Vec2, Vec3, count::whole},
+    math::{
+        Vec2, Vec3,
+        count::whole,
+        outline::{contains, distance, nearest_on, overlap, sides},
+    },
     site::{Bounds, Site},
 };
 use std::f64::consts::TAU;
@@ -32,7 +36,7 @@ pub(super) struct Plot<'a> {
     counts: [usize; 2],
     /// Row by row; not a number where the ground is not known.
     heights: Vec<f64>,
-    /// Points on the ground around edge and obstacles, as near as earth may come.
+    /// Points on the ground around edge, obstacles and keep-outs, as near as earth may come.
     fence: Vec<Vec3>,
     /// The ends of the edge that is left, in plan.
     edge: [Vec2; 2],
@@ -68,6 +72,8 @@ impl<'a> Plot<'a> {
         let edge = site.takeoff.edge_ends().map(|end| end.xy());
         let bounds = &site.landing;
         let fence = fence(&edge, bounds)
+            .chain(hedge(bounds))
+            .filter(|at| (0..2).all(|axis| (low[axis]..=high[axis]).contains(&at[axis])))
             .filter_map(|at| Some(at.push(ground.height(at.x, at.y)?)))
             .collect();
         Self { bounds, ground, low, cell, counts, heights, fence, edge }
@@ -112,7 +118,7 @@ impl<'a> Plot<'a> {
         rows.step_by(3).map(row).fold(f64::INFINITY, f64::min)
     }
 
-    /// How high a landing's earth lies at most where none may lie: around edge and obstacles, metres.
+    /// How high a landing's earth lies at most where none may lie: around edge, obstacles and keep-outs, metres.
     pub(super) fn blocked(&self, quick: &Quick) -> f64 {
         let over = |at: &Vec3| {
             let local = quick.landing.along_across(&at.xy());
@@ -121,23 +127,17 @@ impl<'a> Plot<'a> {
         self.fence.iter().map(over).fold(0.0, f64::max)
     }
 
-    /// Whether a landing as built keeps clear of edge and obstacles, by its toe line, and its deck within the area.
+    /// Whether a landing as built keeps clear of edge, obstacles and keep-outs, by its toe line, and its deck within the area.
     pub(super) fn keeps(&self, built: &BuiltLanding) -> bool {
         let toe: Vec<Vec2> = built.toe().iter().map(Vec3::xy).collect();
         let [from, to] = &self.edge;
-        let apart = |at: &Vec2| {
-            let off = |(a, b): (&Vec2, &Vec2)| (nearest_on(a, b, at) - at).norm();
-            if contains(&toe, at) {
-                0.0
-            } else {
-                sides(&toe).map(off).fold(f64::INFINITY, f64::min)
-            }
-        };
         let corner = |at: &Vec2| (nearest_on(from, to, at) - at).norm();
-        let edge = toe.iter().map(corner).fold(apart(from).min(apart(to)), f64::min);
+        let ends = distance(&toe, from).min(distance(&toe, to));
+        let edge = toe.iter().map(corner).fold(ends, f64::min);
         let deck = built.deck_outline();
         edge >= self.bounds.edge_clearance
-            && self.bounds.obstacles.iter().all(|o| apart(&o.position) >= o.radius)
+            && self.bounds.obstacles.iter().all(|o| distance(&toe, &o.position) >= o.radius)
+            && !self.bounds.keep_outs.iter().any(|out| overlap(&out.corners, &toe))
             && deck.iter().all(|corner| self.outside(&corner.xy()) <= 1e-9)
     }
 
@@ -154,10 +154,7 @@ impl<'a> Plot<'a> {
     /// How far a place lies outside the allowed area, metres; 0 within it, or where all is allowed.
     pub(super) fn outside(&self, at: &Vec2) -> f64 {
         let area = &self.bounds.area;
-        if area.is_empty() || contains(area, at) {
-            return 0.0;
-        }
-        sides(area).map(|(a, b)| (nearest_on(a, b, at) - at).norm()).fold(f64::INFINITY, f64::min)
+        if area.is_empty() { 0.0 } else { distance(area, at) }
     }
 }
 
@@ -179,22 +176,39 @@ fn fence(edge: &[Vec2; 2], bounds: &Bounds) -> impl Iterator<Item = Vec2> {
     })
 }
 
-fn sides(area: &[Vec2]) -> impl Iterator<Item = (&Vec2, &Vec2)> {
-    area.iter().zip(area.iter().cycle().skip(1))
+/// Points around each keep-out, no farther apart than a raster's cell, and so many within that no face lies between them.
+fn hedge(bounds: &Bounds) -> impl Iterator<Item = Vec2> {
+    let between = 0.7 * bounds.length.low.min(bounds.width.low).max(CELL);
+    bounds.keep_outs.iter().flat_map(move |keep_out| {
+        let corners = &keep_out.corners;
+        let around = sides(corners).flat_map(move |(from, to)| {
+            let count = whole(((to - from).norm() / CELL).ceil()).max(1);
+            let off = out_of(corners, from, to);
+            (0..=count).map(move |i| from.lerp(to, i as f64 / count as f64) + off)
+        });
+        around.chain(inside(corners, between))
+    })
 }
 
-/// Whether a polygon, of any shape, holds a point: by the number of its sides that a ray crosses.
-fn contains(area: &[Vec2], at: &Vec2) -> bool {
-    let crossed = sides(area).filter(|(a, b)| {
-        (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x)
+/// A short step out of an outline, square to one of its sides.
+fn out_of(corners: &[Vec2], from: &Vec2, to: &Vec2) -> Vec2 {
+    let along = (to - from).normalize();
+    let off = SLACK * Vec2::new(along.y, -along.x);
+    let middle = 0.5 * (from + to);
+    if contains(corners, &(middle + 1e-3 * off)) { -off } else { off }
+}
+
+/// Points of a square raster within an outline.
+fn inside(corners: &[Vec2], between: f64) -> impl Iterator<Item = Vec2> {
+    let far = Vec2::repeat(f64::INFINITY);
+    let low = corners.iter().fold(far, |low, at| low.inf(at));
+    let high = corners.iter().fold(-far, |high, at| high.sup(at));
+    let size = high - low;
+    let between = between.max((size.x * size.y / MOST_CELLS).sqrt());
+    let count = (size / between).map(f64::floor);
+    let rows = (0..=whole(count.y)).map(move |j| (j as f64 + 0.5) * between);
+    let places = rows.flat_map(move |y| {
+        (0..=whole(count.x)).map(move |i| low + Vec2::new((i as f64 + 0.5) * between, y))
     });
-    crossed.count() % 2 == 1
-}
-
-/// The point of a segment that is nearest to a point.
-fn nearest_on(from: &Vec2, to: &Vec2, at: &Vec2) -> Vec2 {
-    let along = to - from;
-    let length = along.norm_squared();
-    let share = if length > 0.0 { ((at - from).dot(&along) / length).clamp(0.0, 1.0) } else { 0.0 };
-    from + share * along
+    places.filter(move |at| contains(corners, at))
 }

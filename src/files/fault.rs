@@ -55,6 +55,9 @@ impl Fault {
                 let field = field_of(&error.field);
                 Self::range(&field, error.value, error.allowed)
             }
+            SiteError::Outline { field, source } => {
+                Self::unfit(format!("landing.{field}"), source.to_string())
+            }
             SiteError::Class { class, source } => {
                 let at = file.riders.iter().position(|riders| riders.name == class);
                 Self::from(source).within(&format!("riders[{}]", at.unwrap_or_default()))
@@ -95,6 +98,7 @@ fn list_of(kind: &str) -> &'static str {
     match kind {
         "mark" => "mark",
         "class" => "riders",
+        "keep-out" => "landing.keep_out",
         _ => "landing.obstacle",
     }
 }

@@ -204,9 +204,13 @@ impl SiteFile {
         })
     }
 
-    /// The names of a kind of things, in order: marks, classes, or else obstacles.
+    /// The names of a kind of things, in order: marks, classes, keep-outs, or else obstacles; empty of what has none.
     pub(super) fn names(&self, kind: &str) -> Vec<&str> {
         match kind {
+            "keep-out" => {
+                let outs = self.landing.keep_outs.iter();
+                outs.map(|keep_out| keep_out.name.as_deref().unwrap_or_default()).collect()
+            }
             "mark" => self.marks.iter().map(|mark| mark.name.as_str()).collect(),
             "class" => self.riders.iter().map(|riders| riders.name.as_str()).collect(),
             _ => self.landing.obstacles.iter().map(|obstacle| obstacle.name.as_str()).collect(),

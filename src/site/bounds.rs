@@ -1,8 +1,8 @@
 //! What a landing on the site may be, and what it must keep clear of.
 
 use super::{Interval, SiteError};
-use crate::math::Vec2;
 use crate::math::range::{OutOfRange, finite, non_negative, positive};
+use crate::math::{Vec2, outline};
 use serde::{Deserialize, Serialize};
 use std::f64::consts::{FRAC_PI_2, TAU};
 
@@ -10,8 +10,10 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Bounds {
     /// The corners, in order, of the plan area in which the landing's deck must lie, m in the site
-    /// frame; none where it may lie anywhere.
+    /// frame; none where it may lie anywhere. Earth of a free shape must lie in it as a whole.
     pub area: Vec<Vec2>,
+    /// Where no earth may lie at all.
+    pub keep_outs: Vec<KeepOut>,
     /// How far in plan the landing must stay from the edge that is left, m, at least 0.
     pub edge_clearance: f64,
     /// What stays where it is.
@@ -24,6 +26,15 @@ pub struct Bounds {
     pub length: Interval,
     /// How wide it may be, m, above 0.
     pub width: Interval,
+}
+
+/// A stretch of ground that no earth may lie on: trees and their roots, mud, the trail's edge.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct KeepOut {
+    /// What it is, where it has a name; no two have the same.
+    pub name: Option<String>,
+    /// Its corners in plan, in order, m in the site frame; three at least.
+    pub corners: Vec<Vec2>,
 }
 
 /// Something that stays: a rock, a trunk, a post.
@@ -42,6 +53,7 @@ impl Bounds {
     pub fn check(&self) -> Result<(), SiteError> {
         self.check_area()?;
         non_negative("edge_clearance", self.edge_clearance)?;
+        self.check_keep_outs()?;
         super::error::check_names("obstacle", self.obstacles.iter().map(|o| o.name.as_str()))?;
         for obstacle in &self.obstacles {
             check_point("obstacle.position", obstacle.position)?;
@@ -60,20 +72,33 @@ impl Bounds {
     }
 
     fn check_area(&self) -> Result<(), SiteError> {
-        for corner in &self.area {
-            check_point("area", *corner)?;
-        }
         if self.area.is_empty() {
             return Ok(());
         }
-        let corners = self.area.iter().zip(self.area.iter().cycle().skip(1));
-        let twice: f64 = corners.map(|(a, b)| a.perp(b)).sum();
-        if self.area.len() < 3 || twice.abs() < f64::EPSILON {
-            let allowed = "three corners or more around an area above 0 m^2";
-            return Err(OutOfRange::new("area", 0.5 * twice.abs(), allowed).into());
+        check_outline("area", &self.area, || "area".into())
+    }
+
+    fn check_keep_outs(&self) -> Result<(), SiteError> {
+        let named = self.keep_outs.iter().enumerate();
+        let named = named.filter_map(|(at, keep_out)| Some((at, keep_out.name.as_deref()?)));
+        super::error::check_numbered("keep-out", named)?;
+        for (at, keep_out) in self.keep_outs.iter().enumerate() {
+            let field = || format!("keep_out[{at}].corners");
+            check_outline("keep_out.corners", &keep_out.corners, field)?;
         }
         Ok(())
     }
+}
+
+fn check_outline(
+    field: &'static str,
+    corners: &[Vec2],
+    place: impl Fn() -> String,
+) -> Result<(), SiteError> {
+    for corner in corners {
+        check_point(field, *corner)?;
+    }
+    outline::check(corners).map_err(|source| SiteError::Outline { field: place(), source })
 }
 
 fn check_point(field: &'static str, point: Vec2) -> Result<(), SiteError> {

@@ -4,6 +4,7 @@ use crate::air::AirError;
 use crate::feature::{RampError, WallError};
 use crate::geometry::GeometryError;
 use crate::ground::GroundError;
+use crate::math::outline::OutlineError;
 use crate::math::range::OutOfRange;
 use crate::ride::RideError;
 use crate::rider::RiderError;
@@ -18,6 +19,14 @@ pub enum SiteError {
     /// A number outside its range.
     #[error(transparent)]
     OutOfRange(#[from] OutOfRange),
+    /// Corners that go around no area.
+    #[error("{field}: {source}")]
+    Outline {
+        /// The corners' name, as a site file counts it.
+        field: String,
+        /// What is wrong with them.
+        source: OutlineError,
+    },
     /// A number of a rider class outside its range.
     #[error("class \"{class}\": {source}")]
     Class {
@@ -38,7 +47,7 @@ pub enum SiteError {
     /// Something without a name.
     #[error("{kind} number {number} has no name")]
     Unnamed {
-        /// What it is: a mark, a class or an obstacle.
+        /// What it is: a mark, a class, a keep-out or an obstacle.
         kind: &'static str,
         /// Which one, from 1.
         number: usize,
@@ -46,7 +55,7 @@ pub enum SiteError {
     /// Two things of a kind with one name.
     #[error("two of kind {kind} are called \"{name}\": names must differ")]
     Repeated {
-        /// What they are: marks, classes or obstacles.
+        /// What they are: marks, classes, keep-outs or obstacles.
         kind: &'static str,
         /// Their name.
         name: String,
@@ -87,8 +96,16 @@ pub(super) fn check_names<'a>(
     kind: &'static str,
     names: impl Iterator<Item = &'a str>,
 ) -> Result<(), SiteError> {
+    check_numbered(kind, names.enumerate())
+}
+
+/// The same where some of a kind have none; each with its place, from 0.
+pub(super) fn check_numbered<'a>(
+    kind: &'static str,
+    names: impl Iterator<Item = (usize, &'a str)>,
+) -> Result<(), SiteError> {
     let mut seen = std::collections::BTreeSet::new();
-    for (place, name) in names.enumerate() {
+    for (place, name) in names {
         if name.trim().is_empty() {
             return Err(SiteError::Unnamed { kind, number: place + 1 });
         }

@@ -1,6 +1,6 @@
 //! What the values of a site must refuse.
 
-use super::{Bounds, Dist, Interval, Obstacle, RiderClass, SiteError, Takeoff, Wind};
+use super::{Bounds, Dist, Interval, KeepOut, Obstacle, RiderClass, SiteError, Takeoff, Wind};
 use crate::feature::Drop;
 use crate::math::Vec2;
 use crate::rider::Rider;
@@ -10,6 +10,7 @@ fn bounds() -> Bounds {
     let corner = |x, y| Vec2::new(x, y);
     Bounds {
         area: vec![corner(0.0, 0.0), corner(9.0, 0.0), corner(9.0, 6.0), corner(0.0, 6.0)],
+        keep_outs: Vec::new(),
         edge_clearance: 1.5,
         obstacles: vec![Obstacle { name: "stump".into(), position: corner(1.0, 5.0), radius: 0.4 }],
         slope: Interval::new(0.2, 0.6),
@@ -37,7 +38,24 @@ fn bounds_name_what_is_wrong() {
         change(&mut bounds);
         field(bounds.check())
     };
-    assert_eq!(with(|b| b.area.truncate(2)), "area");
+    assert!(with(|b| b.area.truncate(2)).starts_with("area: 2 corners"));
+    let crossed = with(|b| b.area.swap(1, 2));
+    assert!(crossed.starts_with("area: side 1 (corner 1 to 2) and side 3"), "{crossed}");
+    let mud = |name: Option<&str>| {
+        let corners = [(2.0, 2.0), (4.0, 2.0), (4.0, 3.0)].map(|(x, y)| Vec2::new(x, y)).into();
+        KeepOut { name: name.map(Into::into), corners }
+    };
+    let outs = |list: Vec<KeepOut>| field(Bounds { keep_outs: list, ..bounds() }.check());
+    assert_eq!(outs(vec![mud(None), mud(Some("mud")), mud(None)]), "none");
+    assert!(outs(vec![mud(Some("mud")), mud(Some("mud"))]).contains("kind keep-out are called"));
+    assert!(outs(vec![mud(None), mud(Some(" "))]).contains("keep-out number 2 has no name"));
+    let mut short = mud(Some("mud"));
+    short.corners.push(short.corners[0]);
+    let told = outs(vec![mud(None), short]);
+    assert!(told.starts_with("keep_out[1].corners: corners 4 and 1 both stand"), "{told}");
+    let mut far = mud(None);
+    far.corners[2].x = f64::INFINITY;
+    assert_eq!(outs(vec![far]), "keep_out.corners");
     assert_eq!(with(|b| b.area.clear()), "none");
     assert_eq!(with(|b| b.area[1].y = f64::NAN), "area");
     assert_eq!(with(|b| b.edge_clearance = -0.1), "edge_clearance");

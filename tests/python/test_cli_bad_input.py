@@ -149,7 +149,18 @@ def no_barrows(site):
     site.keys["barrows"]["count"] = 0
 
 
+def area_crosses_itself(site):
+    site.keys["landing"]["area"] = [[2, -5], [11, -5], [2, 7], [11, 7]]
+
+
+def keep_out_crosses_itself(site):
+    mud = {"name": "mud", "corners": [[0, 0], [2, 0], [0, 2], [2, 2]]}
+    site.keys["landing"]["keep_out"] = [mud]
+
+
 SPOILT = [
+    (area_crosses_itself, ["landing.area", "side 2", "side 4", "walks around"]),
+    (keep_out_crosses_itself, ["landing.keep_out[0].corners", "side 2", "side 4"]),
     (unknown_key, ["widht", "width"]),
     (wrong_unit, ["heading_rad", "heading_deg"]),
     (negative_mass, ["mass", "-80"]),

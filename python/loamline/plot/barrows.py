@@ -14,7 +14,7 @@ NEAR = 0.35
 
 @style.styled(figsize=(5.4, 3.6))
 def barrows(map: Any, places: Any = None, passes: Any = None, ax: Any = None) -> Any:
-    """Draws how much a barrow of earth helps by where it is put; returns the axes.
+    """Draws how much a barrow of earth helps by where it may be put; returns the axes.
 
     Args:
         map: the map of the next barrow.
@@ -22,8 +22,8 @@ def barrows(map: Any, places: Any = None, passes: Any = None, ax: Any = None) ->
         passes: whose marks are drawn as dots, or None.
         ax: axes to draw on, or None.
     """
-    gain = 100.0 * map.gain / map.severity
-    most = np.abs(gain).max() or 1.0
+    gain = np.ma.masked_where(~map.free, 100.0 * map.gain / map.severity)
+    most = float(np.abs(gain).max()) or 1.0
     levels = np.linspace(-most, most, 22)
     mesh = ax.contourf(map.x, map.y, gain, levels, cmap="PuOr", zorder=1)
     bar = ax.figure.colorbar(mesh, ax=ax, ticks=np.linspace(-most, most, 5), format="%.0f", shrink=0.8)

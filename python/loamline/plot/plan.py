@@ -31,7 +31,7 @@ def plan(
     """Draws the site from above with the tyres' marks coloured by fall height; returns the axes.
 
     Args:
-        site: the site; gives contours, takeoff, named marks and obstacles.
+        site: the site; gives contours, takeoff, named marks, keep-outs and obstacles.
         passes: passes whose marks are drawn, or None.
         landing: the landing whose face is outlined, or None.
         toe: closed outline of the earth's toe, rows of x and y in metres, or None.
@@ -131,7 +131,12 @@ def draw_landing(ax: Axes, landing: Any, toe: Array | None = None) -> None:
 
 
 def draw_named(ax: Axes, site: Any, box: Box) -> None:
-    """Draws the site's obstacles and named marks that lie within the box."""
+    """Draws the site's keep-outs, obstacles and named marks that lie within the box."""
+    for label, corners in site.keep_outs:
+        look = Polygon(corners, facecolor="none", edgecolor=style.STONE, hatch="xx", lw=0.8)
+        ax.add_patch(look)
+        if _within(corners.mean(axis=0), box):
+            _label(ax, label or "no earth", corners.mean(axis=0), (0, 0), "center")
     for name, place, radius in site.obstacles:
         if _within(place, box):
             stone = {"facecolor": "none", "edgecolor": style.STONE, "hatch": "////"}

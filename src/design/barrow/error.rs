@@ -17,6 +17,14 @@ pub enum BarrowError {
         "nobody comes down where a change of the ground can be told: there is nothing to go by"
     )]
     NobodyLands,
+    /// No place near the touchdowns takes a barrow.
+    #[error(
+        "no place near the touchdowns has room for a barrow {radius} m in radius: they lie outside the allowed area, on keep-outs, or too near the edge or an obstacle; move those bounds, or take a smaller radius"
+    )]
+    NoRoom {
+        /// The mound's radius, metres.
+        radius: f64,
+    },
     /// The map would have too many places.
     #[error(
         "a map every {spacing} m would have {places} places, more than {most}: take a wider spacing"

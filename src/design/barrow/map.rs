@@ -22,6 +22,7 @@ pub struct BarrowMap {
     spacing: f64,
     columns: usize,
     gain: Vec<f64>,
+    free: Vec<bool>,
     severity: f64,
     share_told: f64,
     mound: Mound,
@@ -31,8 +32,9 @@ pub struct BarrowMap {
 /// The map of the next barrow for an ensemble on its ground: how much a mound lowers [`severity`] by where it is put.
 ///
 /// Places are `spacing` metres apart and reach a mound's radius past all touchdowns. Each upright touchdown away from edges
-/// answers to height and slope of the mound under it ([`Response`]); how many do, [`BarrowMap::share_told`] says. Errors:
-/// numbers that are not above 0, too fine a map, nobody who answers.
+/// answers to height and slope of the mound under it ([`Response`]); how many do, [`BarrowMap::share_told`] says. A mound
+/// may lie only where the passes' site has room for all of it ([`crate::site::Room`]). Errors: numbers that are not above
+/// 0, too fine a map, nobody who answers, room nowhere.
 pub fn barrow_map(
     passes: &Passes,
     fall_limit: f64,
@@ -46,9 +48,14 @@ pub fn barrow_map(
     let middle =
         |i: usize| origin + Vec2::new((i % columns) as f64, (i / columns) as f64) * spacing;
     let gain = (0..columns * rows).map(|i| pulls.gain(mound, middle(i))).collect();
+    let free = |i| passes.room().takes_disc(&middle(i), mound.radius());
+    let free: Vec<bool> = (0..columns * rows).map(free).collect();
+    if !free.contains(&true) {
+        return Err(BarrowError::NoRoom { radius: mound.radius() });
+    }
     let severity = severity(passes, fall_limit);
     let (share_told, mound) = (pulls.share, *mound);
-    Ok(BarrowMap { origin, spacing, columns, gain, severity, share_told, mound, fall_limit })
+    Ok(BarrowMap { origin, spacing, columns, gain, free, severity, share_told, mound, fall_limit })
 }
 
 impl BarrowMap {
@@ -72,6 +79,11 @@ impl BarrowMap {
         &self.gain
     }
 
+    /// Whether a barrow may be put at each place: within the allowed area, off keep-outs, clear of obstacles and edge.
+    pub fn free(&self) -> &[bool] {
+        &self.free
+    }
+
     /// The severity as it is.
     pub const fn severity(&self) -> f64 {
         self.severity
@@ -82,15 +94,10 @@ impl BarrowMap {
         self.share_told
     }
 
-    /// The place at which a barrow helps most, and by how much.
+    /// The place at which a barrow helps most, of those where it may be put, and by how much.
     pub fn best(&self) -> (Vec2, f64) {
-        let start = (0, f64::NEG_INFINITY);
-        let (at, gain) = self
-            .gain
-            .iter()
-            .enumerate()
-            .fold(start, |best, (i, gain)| if *gain > best.1 { (i, *gain) } else { best });
-        (self.place(at), gain)
+        let start = (self.origin, f64::NEG_INFINITY);
+        self.places().fold(start, |best, place| if place.1 > best.1 { place } else { best })
     }
 
     /// The model behind the map, its sources and its limits.
@@ -110,9 +117,10 @@ impl BarrowMap {
             .with_source("the implicit function theorem on the equations of the touch; checked by landing again")
     }
 
-    /// The places in order, with what a barrow there gives.
+    /// The places in order where a barrow may be put, with what it gives there.
     pub(super) fn places(&self) -> impl Iterator<Item = (Vec2, f64)> + '_ {
-        self.gain.iter().enumerate().map(|(i, gain)| (self.place(i), *gain))
+        let free = self.free.iter().zip(&self.gain).enumerate().filter(|(_, (free, _))| **free);
+        free.map(|(i, (_, gain))| (self.place(i), *gain))
     }
 
     fn place(&self, i: usize) -> Vec2 {

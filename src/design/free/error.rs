@@ -23,6 +23,14 @@ pub enum FreeLandingError {
         /// The spacing asked for, metres.
         spacing: f64,
     },
+    /// There is known ground, but no earth may lie on it.
+    #[error(
+        "no place within {margin} m of the touchdowns may take earth: they lie outside the allowed area, on keep-outs, or too near the edge or an obstacle; move those bounds, or take a wider margin"
+    )]
+    Kept {
+        /// How far from touchdowns earth may lie, metres.
+        margin: f64,
+    },
     /// The grid would have too many nodes.
     #[error(
         "nodes every {spacing} m make {nodes} unknowns, more than {most}: take a wider spacing"

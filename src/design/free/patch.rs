@@ -5,6 +5,7 @@ use super::options::FreeOptions;
 use crate::ground::Ground;
 use crate::math::Vec2;
 use crate::math::count::whole;
+use crate::site::Room;
 use serde::{Deserialize, Serialize};
 
 /// The most nodes of the grid.
@@ -30,10 +31,11 @@ pub(super) struct Patch {
 type Steps = (i64, i64);
 
 impl Patch {
-    /// Over known ground around touchdowns.
+    /// Over known ground around touchdowns, earth only where there is room for it.
     pub(super) fn around(
         marks: &[Vec2],
         ground: &Ground,
+        room: Option<&Room>,
         options: &FreeOptions,
     ) -> Result<Self, FreeLandingError> {
         let (spacing, margin) = (options.spacing(), options.margin());
@@ -61,19 +63,31 @@ impl Patch {
         let bare = frame.heights().ok_or(FreeLandingError::NoRoom { spacing })?;
         let (columns, rows) = frame.size;
         let mut patch = Self { origin, spacing, columns, rows, bare, unknown: Vec::new() };
-        patch.number(marks, margin)?;
+        patch.number(marks, margin, room)?;
         Ok(patch)
     }
 
-    /// Numbers the nodes that may be raised: those near a touchdown, off the border.
-    fn number(&mut self, marks: &[Vec2], margin: f64) -> Result<(), FreeLandingError> {
-        let mut count = 0;
-        let unknown = (0..self.bare.len()).map(|node| {
+    /// Numbers the nodes that may be raised: those near a touchdown, off the border, with room for the earth around them.
+    fn number(
+        &mut self,
+        marks: &[Vec2],
+        margin: f64,
+        room: Option<&Room>,
+    ) -> Result<(), FreeLandingError> {
+        let near = |node: usize| {
             let (i, j) = (node % self.columns, node / self.columns);
             let inside = i > 0 && j > 0 && i + 1 < self.columns && j + 1 < self.rows;
             let at = self.place(node);
-            let near = inside && marks.iter().any(|mark| (mark - at).norm() <= margin);
-            near.then(|| {
+            inside && marks.iter().any(|mark| (mark - at).norm() <= margin)
+        };
+        let near: Vec<bool> = (0..self.bare.len()).map(near).collect();
+        if !near.contains(&true) {
+            return Err(FreeLandingError::NoRoom { spacing: self.spacing });
+        }
+        let mut count = 0;
+        let unknown = near.iter().enumerate().map(|(node, near)| {
+            let free = *near && room.is_none_or(|room| room.takes(&self.around_node(node)));
+            free.then(|| {
                 count += 1;
                 count - 1
             })
@@ -81,12 +95,18 @@ impl Patch {
         self.unknown = unknown.collect();
         let spacing = self.spacing;
         match count {
-            0 => Err(FreeLandingError::NoRoom { spacing }),
+            0 => Err(FreeLandingError::Kept { margin }),
             1..=MOST_FREE => Ok(()),
             nodes => {
                 Err(FreeLandingError::TooFine { spacing, nodes: nodes as f64, most: MOST_FREE })
             }
         }
+    }
+
+    /// The corners of the four cells that a node's earth lies on.
+    fn around_node(&self, node: usize) -> [Vec2; 4] {
+        let corner = |x, y| self.place(node) + self.spacing * Vec2::new(x, y);
+        [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)]
     }
 
     pub(super) const fn origin(&self) -> Vec2 {

@@ -27,9 +27,10 @@ const NOTHING: f64 = 1e-4;
 /// The shape of earth, no more than the options' volume, on the passes' ground on which the severity of their touchdowns is
 /// least ([`super::super::severity`]).
 ///
+/// Earth lies only where the passes' site has room for it ([`crate::site::Room`]).
 /// Starts from the present ground, also a half-built one. The same passes and options give the same shape on any number of
 /// threads. The crew's watch is told of the steps. Errors: a limit that is not above 0, nobody who touches upright, no known
-/// ground about the touchdowns, too many nodes, stopped.
+/// ground about the touchdowns, none of it free for earth, too many nodes, stopped.
 pub fn free_landing(
     passes: &Passes,
     fall_limit: f64,
@@ -41,7 +42,7 @@ pub fn free_landing(
     if marks.is_empty() {
         return Err(FreeLandingError::NobodyLands);
     }
-    let patch = Patch::around(&marks, passes.ground(), options)?;
+    let patch = Patch::around(&marks, passes.ground(), Some(passes.room()), options)?;
     let search = Search { passes, fall_limit, options, patch: &patch, crew };
     let mut at = search.landed(vec![0.0; patch.bare().len()])?;
     let (mut severities, mut bound) = (vec![at.severity], FIRST);

@@ -41,7 +41,7 @@ fn lumpy() -> (Patch, Vec<f64>) {
         .iter()
         .map(|flight| flight.touchdown().contact.unwrap().mark.xy())
         .collect();
-    let patch = Patch::around(&marks, &slope(), &FreeOptions::new(1.0).unwrap()).unwrap();
+    let patch = Patch::around(&marks, &slope(), None, &FreeOptions::new(1.0).unwrap()).unwrap();
     let lump = |node: usize| {
         let at = patch.place(node);
         0.12 + 0.05 * (2.1 * at.x).sin() * (1.7 * at.y + 0.4).cos()
@@ -123,13 +123,13 @@ fn wrong_numbers_are_named() {
     }
     assert_eq!(plain.with_steps(0).unwrap_err().field, "steps");
     let marks = [Vec2::zeros(), Vec2::new(300.0, 300.0)];
-    let fine = Patch::around(&marks, &slope(), &plain).unwrap_err();
+    let fine = Patch::around(&marks, &slope(), None, &plain).unwrap_err();
     assert!(matches!(fine, FreeLandingError::TooFine { .. }));
     let table = Ground::grid(Vec2::zeros(), Vec2::repeat(0.1), 3, 3, vec![0.0; 9]).unwrap();
-    let small = Patch::around(&[Vec2::repeat(0.1)], &table, &plain).unwrap_err();
+    let small = Patch::around(&[Vec2::repeat(0.1)], &table, None, &plain).unwrap_err();
     assert!(matches!(small, FreeLandingError::NoRoom { .. }));
     // Known ground on one side only: the grid ends where it does.
     let half = Ground::grid(Vec2::new(0.0, -9.0), Vec2::repeat(9.0), 3, 3, vec![0.0; 9]).unwrap();
-    let trimmed = Patch::around(&[Vec2::new(0.5, 0.0)], &half, &plain).unwrap();
+    let trimmed = Patch::around(&[Vec2::new(0.5, 0.0)], &half, None, &plain).unwrap();
     assert!(trimmed.origin().x >= 0.0 && trimmed.unknowns() > 10);
 }

@@ -17,6 +17,9 @@ pub(in crate::files) struct Landing {
     /// The corners in plan, in order, of the area that the landing's deck must lie in; anywhere where it is not given.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     area: Vec<[Metres; 2]>,
+    /// Where no earth may lie at all: trees and their roots, mud, the trail's edge.
+    #[serde(default, rename = "keep_out", skip_serializing_if = "Vec::is_empty")]
+    pub(in crate::files) keep_outs: Vec<KeepOut>,
     /// How far in plan the landing stays from the edge that is left.
     edge_clearance: Reach,
     /// How steep the face may be: least and most.
@@ -30,6 +33,18 @@ pub(in crate::files) struct Landing {
     /// What stays where it is.
     #[serde(default, rename = "obstacle", skip_serializing_if = "Vec::is_empty")]
     pub(in crate::files) obstacles: Vec<Obstacle>,
+}
+
+/// A stretch of ground that no earth may lie on.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(in crate::files) struct KeepOut {
+    /// What it is; need not be given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(in crate::files) name: Option<String>,
+    /// Its corners in plan, in order: x, y.
+    #[schemars(length(min = 3))]
+    corners: Vec<[Metres; 2]>,
 }
 
 /// Something that stays: a rock, a trunk, a post.
@@ -53,9 +68,14 @@ impl Landing {
             radius: Length(obstacle.radius),
         };
         let corner = |corner: &Vec2| <[f64; 2]>::from(*corner).map(Metres);
+        let keep_out = |keep_out: &site::KeepOut| KeepOut {
+            name: keep_out.name.clone(),
+            corners: keep_out.corners.iter().map(corner).collect(),
+        };
         Self {
             fall_limit: Length(fall_limit),
             area: bounds.area.iter().map(corner).collect(),
+            keep_outs: bounds.keep_outs.iter().map(keep_out).collect(),
             edge_clearance: Reach(bounds.edge_clearance),
             slope_deg: ends(bounds.slope).map(|end| Slope(degrees(end))),
             heading_deg: ends(bounds.heading).map(|end| Heading(degrees(end))),
@@ -73,6 +93,10 @@ impl Landing {
             position: plan(&obstacle.position),
             radius: obstacle.radius.0,
         };
+        let keep_out = |keep_out: &KeepOut| site::KeepOut {
+            name: keep_out.name.clone(),
+            corners: keep_out.corners.iter().map(plan).collect(),
+        };
         let heading = interval("heading_deg", self.heading_deg)?;
         let turn = heading.high - heading.low;
         if turn > 360.0 {
@@ -81,6 +105,7 @@ impl Landing {
         }
         Ok(Bounds {
             area: self.area.iter().map(plan).collect(),
+            keep_outs: self.keep_outs.iter().map(keep_out).collect(),
             edge_clearance: self.edge_clearance.0,
             obstacles: self.obstacles.iter().map(obstacle).collect(),
             slope: radians(interval("slope_deg", self.slope_deg)?),
