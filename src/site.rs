@@ -31,6 +31,9 @@ use crate::math::Vec3;
 use crate::math::range::positive;
 use serde::{Deserialize, Serialize};
 
+/// A landing's face has to be so much gentler than its batters, radians: 2 degrees, an assumption.
+const FACE_BELOW_BATTER: f64 = 0.035;
+
 /// A site, values only: all that is known about the place and who rides there.
 ///
 /// The site frame is right-handed with z up; metres, radians, m/s. Everything may be changed;
@@ -84,8 +87,21 @@ impl Site {
         self.check_classes()?;
         positive("barrow_count", f64::from(self.barrow_count))?;
         self.landing.check()?;
+        self.check_slope()?;
         positive("fall_limit", self.fall_limit)?;
         Ok(())
+    }
+
+    /// An error where the gentlest face that is allowed is steeper than the soil can be built to hold up.
+    fn check_slope(&self) -> Result<(), SiteError> {
+        let (gentlest, stands) = (self.landing.slope.low, self.soil.stand_up().value());
+        if gentlest <= stands - FACE_BELOW_BATTER {
+            return Ok(());
+        }
+        let [slope_deg, stands_deg, below_deg] =
+            [gentlest, stands, FACE_BELOW_BATTER].map(f64::to_degrees);
+        let soil = self.soil.name().to_owned();
+        Err(SiteError::SlopeTooSteep { slope_deg, stands_deg, below_deg, soil })
     }
 
     fn check_classes(&self) -> Result<(), SiteError> {

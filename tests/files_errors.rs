@@ -156,6 +156,13 @@ fn corners_that_go_around_no_area_are_told() {
 }
 
 #[test]
+fn a_face_steeper_than_the_soil_stands_is_told() {
+    let wanted = ["landing.slope_deg[0]: the gentlest face allowed, 40.0 degrees", "loam", "33.7"];
+    check(SITE, "[8, 32]", "[40, 50]", &wanted);
+    check(SITE, "[8, 32]", "[32, 33]", &["2 gentler; allow gentler faces"]);
+}
+
+#[test]
 fn weights_that_do_not_add_up_are_told() {
     let line = text_of(SITE).lines().position(|line| line == "weight = 0.25").unwrap() + 1;
     let wanted = ["riders[2].weight", "add up to 1.2", "not to 1"];

@@ -3790,8 +3790,8 @@ def free_landing(
         spacing: between the nodes, m, above 0; much narrower ones get the search stuck on facets.
         radius: bent no tighter than this, m, above 0, along the grid's axes; the default is an
             assumption: a wheelbase of 1.2 m spans a dip of 7 cm.
-        steepest_deg: no steeper than this, 0.6 to 80 degrees; None takes what loam stands at when in
-            doubt.
+        steepest_deg: no steeper than this, from 0.6 degrees to what the site's soil stands at hard and
+            dry; None takes what that soil is built at.
         margin: earth lies up to so far from a touchdown, m, above 0.
         steps: at most so many, 1 to 1000.
         threads: how many; None takes as many as the machine has.

@@ -7,7 +7,7 @@ use crate::passes::Passes;
 use crate::pickle::{Reduced, pickled, reduce};
 use crate::units::{degrees, radians};
 use crate::watch;
-use loamline::design::{self, FreeLanding as Core, FreeOptions, FreeStop};
+use loamline::design::{self, FreeLanding as Core, FreeLandingError, FreeOptions, FreeStop};
 use numpy::{IntoPyArray, PyArray1, PyArray2, PyArrayMethods};
 use pyo3::prelude::*;
 
@@ -35,8 +35,8 @@ pub struct FreeLanding {
 ///     spacing: between the nodes, m, above 0; much narrower ones get the search stuck on facets.
 ///     radius: bent no tighter than this, m, above 0, along the grid's axes; the default is an
 ///         assumption: a wheelbase of 1.2 m spans a dip of 7 cm.
-///     steepest_deg: no steeper than this, 0.6 to 80 degrees; None takes what loam stands at when in
-///         doubt.
+///     steepest_deg: no steeper than this, from 0.6 degrees to what the site's soil stands at hard and
+///         dry; None takes what that soil is built at.
 ///     margin: earth lies up to so far from a touchdown, m, above 0.
 ///     steps: at most so many, 1 to 1000.
 ///     threads: how many; None takes as many as the machine has.
@@ -75,10 +75,15 @@ pub fn free_landing(
         options = options.with_steepest(radians("steepest_deg", steepest)?)?;
     }
     let (passes, progress) = (&passes.core, watch::listener(progress)?);
-    let core = watch::crewed(py, threads, progress.as_ref(), |crew| {
+    let found = watch::crewed(py, threads, progress.as_ref(), |crew| {
         design::free_landing(passes, fall_limit, &options, crew)
-    })??;
-    Ok(FreeLanding { core })
+    })?;
+    match found {
+        Err(error @ FreeLandingError::TooSteep { .. }) => {
+            Err(Failure::input(&error.to_string()).about("steepest_deg"))
+        }
+        found => Ok(FreeLanding { core: found? }),
+    }
 }
 
 #[pymethods]

@@ -58,6 +58,9 @@ impl Fault {
             SiteError::Outline { field, source } => {
                 Self::unfit(format!("landing.{field}"), source.to_string())
             }
+            SiteError::SlopeTooSteep { .. } => {
+                Self::unfit("landing.slope_deg[0]", error.to_string())
+            }
             SiteError::Class { class, source } => {
                 let at = file.riders.iter().position(|riders| riders.name == class);
                 Self::from(source).within(&format!("riders[{}]", at.unwrap_or_default()))

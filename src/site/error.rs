@@ -27,6 +27,20 @@ pub enum SiteError {
         /// What is wrong with them.
         source: OutlineError,
     },
+    /// The gentlest face that is allowed is steeper than the soil stands.
+    #[error(
+        "the gentlest face allowed, {slope_deg:.1} degrees, is too steep for {soil}: its batters stand at {stands_deg:.1}, and the face must be {below_deg:.0} gentler; allow gentler faces, or name a soil that stands steeper"
+    )]
+    SlopeTooSteep {
+        /// The gentlest face, degrees.
+        slope_deg: f64,
+        /// What the soil is built at, degrees.
+        stands_deg: f64,
+        /// How much gentler a face has to be, degrees.
+        below_deg: f64,
+        /// The soil's name.
+        soil: String,
+    },
     /// A number of a rider class outside its range.
     #[error("class \"{class}\": {source}")]
     Class {

@@ -1,6 +1,7 @@
 //! Where on a site earth may lie.
 
 use super::{Bounds, Site};
+use crate::earth::Soil;
 use crate::math::{Vec2, outline};
 use serde::{Deserialize, Serialize};
 
@@ -12,16 +13,23 @@ use serde::{Deserialize, Serialize};
 pub struct Room {
     bounds: Bounds,
     edge: [Vec2; 2],
+    soil: Soil,
 }
 
 impl Site {
-    /// Where earth may lie on it.
+    /// Where earth may lie on it, and which.
     pub fn room(&self) -> Room {
-        Room { bounds: self.landing.clone(), edge: self.takeoff.edge_ends().map(|end| end.xy()) }
+        let (bounds, soil) = (self.landing.clone(), self.soil.clone());
+        Room { bounds, edge: self.takeoff.edge_ends().map(|end| end.xy()), soil }
     }
 }
 
 impl Room {
+    /// The earth there is.
+    pub const fn soil(&self) -> &Soil {
+        &self.soil
+    }
+
     /// Whether earth may lie all over an area in plan, given by its corners in order.
     pub fn takes(&self, shape: &[Vec2]) -> bool {
         let bounds = &self.bounds;
@@ -86,7 +94,8 @@ mod tests {
             length: any,
             width: any,
         };
-        Room { bounds, edge: [Vec2::new(4.0, 0.0), Vec2::new(6.0, 0.0)] }
+        let edge = [Vec2::new(4.0, 0.0), Vec2::new(6.0, 0.0)];
+        Room { bounds, edge, soil: Soil::loam() }
     }
 
     #[test]

@@ -158,7 +158,24 @@ def keep_out_crosses_itself(site):
     site.keys["landing"]["keep_out"] = [mud]
 
 
+def faces_steeper_than_loam(site):
+    site.keys["landing"]["slope_deg"] = [40.0, 50.0]
+
+
+def a_survey_line_without_height(site):
+    rows = site.rows("points")
+    site.table("points", [*rows[:4], rows[4][:2], *rows[5:]])
+
+
+def a_survey_line_with_a_word(site):
+    rows = site.rows("points")
+    site.table("points", [*rows[:4], [rows[4][0], "wet", rows[4][2]], *rows[5:]])
+
+
 SPOILT = [
+    (faces_steeper_than_loam, ["slope_deg[0]", "40.0 degrees", "loam", "allow gentler faces"]),
+    (a_survey_line_without_height, ["survey.csv, line 6", "2 fields", "expected 3"]),
+    (a_survey_line_with_a_word, ["survey.csv, line 6, column 2", "y = `wet`", "in metres"]),
     (area_crosses_itself, ["landing.area", "side 2", "side 4", "walks around"]),
     (keep_out_crosses_itself, ["landing.keep_out[0].corners", "side 2", "side 4"]),
     (unknown_key, ["widht", "width"]),

@@ -76,6 +76,7 @@ def test_progress_can_stop_it(passes):
         ({"margin": 0.0}, "margin"),
         ({"steps": 0}, "steps"),
         ({"steepest_deg": float("inf")}, "steepest_deg"),
+        ({"steepest_deg": 60.0}, "steepest_deg"),
     ],
 )
 def test_wrong_input_is_named(passes, changes, field):

@@ -23,6 +23,18 @@ pub enum FreeLandingError {
         /// The spacing asked for, metres.
         spacing: f64,
     },
+    /// Slopes are asked for at which the soil does not stand.
+    #[error(
+        "a slope of {steepest_deg:.1} degrees is steeper than {soil} stands even hard and dry, {stands_deg:.1}: ask for no more than that, or hold the earth with logs"
+    )]
+    TooSteep {
+        /// The slope asked for, degrees.
+        steepest_deg: f64,
+        /// The steepest at which the soil stands, degrees.
+        stands_deg: f64,
+        /// The soil's name.
+        soil: String,
+    },
     /// There is known ground, but no earth may lie on it.
     #[error(
         "no place within {margin} m of the touchdowns may take earth: they lie outside the allowed area, on keep-outs, or too near the edge or an obstacle; move those bounds, or take a wider margin"

@@ -1,5 +1,6 @@
 //! What a free landing is asked to be.
 
+use super::error::FreeLandingError;
 use crate::earth::Soil;
 use crate::math::range::{OutOfRange, positive, within};
 use serde::{Deserialize, Serialize};
@@ -10,7 +11,7 @@ pub struct FreeOptions {
     volume: f64,
     spacing: f64,
     radius: f64,
-    steepest: f64,
+    steepest: Option<f64>,
     margin: f64,
     steps: usize,
 }
@@ -19,12 +20,11 @@ impl FreeOptions {
     /// At most this much earth in place, cubic metres, above 0.
     ///
     /// Nodes 0.3 m apart, a quarter of a wheelbase; bent no tighter than a radius of 2.5 m, over which a wheelbase of 1.2 m
-    /// spans a dip of 7 cm (an assumption); no steeper than loam stands at when in doubt ([`Soil::loam`]); earth up to
+    /// spans a dip of 7 cm (an assumption); no steeper than the site's soil is built ([`Soil::stand_up`]); earth up to
     /// 1.5 m from a touchdown; 40 steps.
     pub fn new(volume: f64) -> Result<Self, OutOfRange> {
-        let steepest = Soil::loam().stand_up().value();
         let volume = positive("volume", volume)?;
-        Ok(Self { volume, spacing: 0.3, radius: 2.5, steepest, margin: 1.5, steps: 40 })
+        Ok(Self { volume, spacing: 0.3, radius: 2.5, steepest: None, margin: 1.5, steps: 40 })
     }
 
     /// The same with nodes so far apart, metres, above 0.
@@ -37,9 +37,20 @@ impl FreeOptions {
         Ok(Self { radius: positive("radius", radius)?, ..self })
     }
 
-    /// The same, no steeper than an angle, radians from 0.01 to 1.4.
+    /// The same, no steeper than an angle, radians from 0.01 to 1.4; at most what the site's soil stands at hard and dry.
     pub fn with_steepest(self, steepest: f64) -> Result<Self, OutOfRange> {
-        Ok(Self { steepest: within("steepest", steepest, 0.01, 1.4)?, ..self })
+        Ok(Self { steepest: Some(within("steepest", steepest, 0.01, 1.4)?), ..self })
+    }
+
+    /// The same with its steepest slope settled for a soil; an error where it asks for more than the soil stands at.
+    pub(super) fn with_soil(self, soil: &Soil) -> Result<Self, FreeLandingError> {
+        let stands = soil.stand_up();
+        let steepest = self.steepest.unwrap_or_else(|| stands.value());
+        if steepest <= stands.high() + 1e-9 {
+            return Ok(Self { steepest: Some(steepest), ..self });
+        }
+        let [steepest_deg, stands_deg] = [steepest, stands.high()].map(f64::to_degrees);
+        Err(FreeLandingError::TooSteep { steepest_deg, stands_deg, soil: soil.name().to_owned() })
     }
 
     /// The same with earth up to so far from a touchdown, metres, above 0.
@@ -68,9 +79,9 @@ impl FreeOptions {
         self.radius
     }
 
-    /// The steepest slope, radians.
-    pub const fn steepest(&self) -> f64 {
-        self.steepest
+    /// The steepest slope, radians; where none was asked for, and no site's soil told it, what loam is built at.
+    pub fn steepest(&self) -> f64 {
+        self.steepest.unwrap_or_else(|| Soil::loam().stand_up().value())
     }
 
     /// How far from a touchdown earth may lie, metres.

@@ -29,7 +29,7 @@ const NOTHING: f64 = 1e-4;
 ///
 /// Earth lies only where the passes' site has room for it ([`crate::site::Room`]).
 /// Starts from the present ground, also a half-built one. The same passes and options give the same shape on any number of
-/// threads. The crew's watch is told of the steps. Errors: a limit that is not above 0, nobody who touches upright, no known
+/// threads. The crew's watch is told of the steps. Errors: a limit that is not above 0, slopes steeper than the soil stands, nobody who touches upright, no known
 /// ground about the touchdowns, none of it free for earth, too many nodes, stopped.
 pub fn free_landing(
     passes: &Passes,
@@ -38,6 +38,7 @@ pub fn free_landing(
     crew: &Crew,
 ) -> Result<FreeLanding, FreeLandingError> {
     positive("fall_limit", fall_limit)?;
+    let options = &options.with_soil(passes.room().soil())?;
     let marks = marks(passes);
     if marks.is_empty() {
         return Err(FreeLandingError::NobodyLands);
