@@ -20,6 +20,7 @@
 //! - [`site`]: what a site is: riders, marks, bounds of a landing; values only
 //! - [`passes`]: ensembles: who comes down the hill, and where each comes down
 //! - [`design`]: which landing to build: score, fit, trade-off, even landing, run-out, next barrow
+//! - [`flags`]: what test rides' marks tell, where faster rides come down, what may be tried next
 //! - [`files`]: site files, tables and exports: the only part that reads and writes
 
 mod air;
@@ -28,6 +29,7 @@ pub mod earth;
 pub mod explain;
 pub mod feature;
 pub mod files;
+pub mod flags;
 pub mod flight;
 pub mod force;
 pub mod geometry;

@@ -12,6 +12,7 @@ pub use error::{PassError, PassesError};
 pub use pass::Pass;
 pub use reason::{Kind, Reason};
 pub use summary::{Spread, Summary};
+pub(crate) use way::JUDGE;
 pub use way::{LEANS, Way};
 
 use crate::explain::Explanation;

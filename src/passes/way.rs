@@ -10,7 +10,7 @@ use std::cmp::Ordering;
 /// The leans of a forecast's band: nobody knows beforehand how a rider leans, and the difference is not a detail.
 pub const LEANS: [Lean; 3] = Lean::ALL;
 /// The lean that judges what slides and what holds: of the three only it asks no roll moment of two tyres all along.
-pub(super) const JUDGE: Lean = Lean::Balanced;
+pub(crate) const JUDGE: Lean = Lean::Balanced;
 
 /// A rider over the edge with one lean: how fast, along which path, and how he comes down.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,7 +26,7 @@ pub struct Way {
 }
 
 impl Way {
-    pub(super) fn new(lean: Lean, exit_speed: f64, flight: Flight) -> Self {
+    pub(crate) fn new(lean: Lean, exit_speed: f64, flight: Flight) -> Self {
         let touchdown = flight.touchdown();
         Self { lean, exit_speed, flight, touchdown }
     }

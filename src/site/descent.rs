@@ -77,6 +77,24 @@ impl Descent {
 }
 
 impl Approach<'_> {
+    /// The tyres' line down the run-in from a start mark.
+    pub(crate) fn run_in(&self, start: f64) -> Result<Line, SiteError> {
+        Ok(self.profile.run_in(start)?)
+    }
+
+    /// The tyres' line over the takeoff that leaves at a place of the edge.
+    pub(crate) fn over(&self, leave: f64) -> Result<Line, SiteError> {
+        self.takeoff.line(self.enter, leave)
+    }
+
+    /// Where riders come onto a takeoff that they leave at a place of the edge: a wall's entry is the same for all.
+    pub(crate) fn entry(&self, leave: f64) -> Result<Line, SiteError> {
+        match self.takeoff {
+            Takeoff::Wall(_) => self.takeoff.entry(self.enter),
+            _ => self.takeoff.line(self.enter, leave),
+        }
+    }
+
     /// The ride of one rider, who leaves the edge where `leave` says for his entry speed.
     pub(crate) fn descend(
         &self,
