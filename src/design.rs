@@ -23,7 +23,10 @@ pub use entrance::{
     Chainring, Clearance, EntranceCheck, EntranceError, EntranceOptions, EntranceWarning, RampEarth,
 };
 pub use error::FitError;
-pub use even::{EvenDesign, EvenError, EvenForm, EvenLanding, EvenPoint, EvenWarning, StoppedBy};
+pub use even::{
+    EvenDesign, EvenError, EvenForm, EvenLanding, EvenLine, EvenPoint, EvenSurface,
+    EvenSurfaceDesign, EvenWarning, StoppedBy,
+};
 pub use fit::{Fit, FitOptions, fit_landing};
 pub use free::{Change, FreeLanding, FreeLandingError, FreeOptions, FreeStop, free_landing};
 pub use run_out::{

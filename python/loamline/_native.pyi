@@ -29,6 +29,7 @@ __all__ = [
     "Entrance",
     "EntranceCheck",
     "EvenLanding",
+    "EvenSurface",
     "FileError",
     "Fit",
     "FitError",
@@ -71,6 +72,7 @@ __all__ = [
     "check_entrance",
     "earthwork",
     "even_landing",
+    "even_surface",
     "fit_landing",
     "flights",
     "free_landing",
@@ -3441,6 +3443,127 @@ def even_landing(
     ((3.0, 9.0), 'near_end')
     >>> [round(even.slope_deg(x)) for x in (3.0, 6.0, 9.0)]
     [-1, 7, 15]
+    """
+
+
+@final
+class EvenSurface:
+    """Earth on which the flights of several lines, slow or fast, all land with the same fall height.
+
+    Made by `even_surface(...)`. Places are m along the landing's heading (`x`), to its left (`y`) and
+    up, from the centre of mass at the first line's launch.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def height(self, x: float | ArrayLike, y: float | ArrayLike) -> _Array:
+        """Height of the earth at places, m; beside the outer lines it goes on straight.
+
+        Args:
+            x, y: m along and to the left, x within `reach`; numbers, or arrays (n,).
+
+        Returns:
+            An array (n,); (1,) for numbers.
+
+        Raises:
+            InputError: a place beyond its reach.
+        """
+    def gradient(self, x: float | ArrayLike, y: float | ArrayLike) -> _Array:
+        """Rise of the earth along and to the left at places, (n, 2), m a metre.
+
+        Args:
+            x, y: m along and to the left, x within `reach`; numbers, or arrays (n,).
+
+        Raises:
+            InputError: a place beyond its reach.
+        """
+    def width(self, x: float) -> tuple[float, float]:
+        """From where to where the lines lie across a distance out, right end first, m.
+
+        Raises:
+            InputError: a distance beyond its reach.
+        """
+    def points(self, spacing: float = 0.25, beside: float = 0.5) -> _Array:
+        """Points of the earth in the site's frame, m, (n, 3): a survey to set out and build.
+
+        Args:
+            spacing: m between points at most, above 0.
+            beside: how far past the outer lines on both sides, m, at least 0.
+
+        Raises:
+            InputError: a number outside its range, more than 200 000 points.
+        """
+    def ground(self, spacing: float = 0.1, beside: float = 0.5) -> Ground:
+        """The earth as a `Ground`, triangulated between `points`; `site.ground.higher(...)` sets it on a site.
+
+        Args:
+            spacing, beside: as in `points`; half the spacing times the curvature is what the facets'
+                angle is off.
+
+        Raises:
+            InputError: a number outside its range, more than 200 000 points.
+        """
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+    @property
+    def reach(self) -> tuple[float, float]:
+        """From where to where all lines' earth reaches, near end first, m out."""
+    @property
+    def stopped_by(self) -> str:
+        """What ended it on its way inwards: a word of `EvenLanding.stopped_by`."""
+    @property
+    def launch_speeds(self) -> _Array:
+        """Launch speeds of each line's flights that land on it, slowest and fastest, m/s, (lines, 2)."""
+    @property
+    def fall_height(self) -> float:
+        """Equivalent fall height of every landing, m."""
+    @property
+    def heading_deg(self) -> float:
+        """The landing's heading, degrees."""
+    @property
+    def cross_slope_deg(self) -> float:
+        """How its far end rises to the left, degrees."""
+    @property
+    def warnings(self) -> list[str]:
+        """What is not wrong but unwise about it, in words."""
+
+
+def even_surface(
+    launches: Sequence[Launch],
+    fall_height: float,
+    far: Sequence[float] | _Array,
+    near: float,
+    rider: Rider,
+    air: Air,
+    heading_deg: float | None = None,
+    cross_slope_deg: float = 0.0,
+    steepest_deg: float = 45.0,
+) -> EvenSurface:
+    """The earth on which flights of several lines, slow or fast, all land with the same fall height.
+
+    A line is all launches from one place in one direction, at any speed: off a wall, each height of
+    leaving has its own. Along every line the earth obeys the equation of `even_landing`, with the
+    cross slope that the other lines give it there; across, one polynomial goes through all lines, and
+    beside them the earth goes on straight. What is free to choose is its far end: straight, at
+    `cross_slope_deg`. From there all lines are followed inwards together. Flights of the lines land as
+    evenly as asked, those between nearly so, the better the more lines.
+
+    Args:
+        launches: 2 to 8 `Launch`es in their order across, a line each; their speeds do not count.
+        fall_height: equivalent fall height of every landing, m, at least 0.
+        far: (x, z) of the far end, m from the centre of mass at the first launch: along the landing,
+            above 0, and up at y = 0.
+        near: x at which it should begin, from 0 to below the far end's.
+        rider, air: who flies, through what; the rider comes upright.
+        heading_deg: of the landing; None takes the mean of the launches'.
+        cross_slope_deg: how its far end rises to the left, between -90 and 90.
+        steepest_deg: steepest that earth is let stand, between 0 and 90. 45 is for hard, dry and
+            clean earth (Newman 1890); wet earth stands at less than half.
+
+    Raises:
+        InputError: a number outside its range; a line that turns back from the landing; a far end where
+            no flight gets, where flights are too slow, or where the earth would be too steep or bend
+            too tightly, or lines that cross there.
     """
 
 

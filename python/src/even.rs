@@ -110,7 +110,8 @@ pub fn even_landing(
     Ok(EvenLanding { core })
 }
 
-fn less_than_square(field: &'static str, angle_deg: f64, over: f64) -> Result<f64, OutOfRange> {
+/// An angle between a bound and a right angle, both left out, in radians.
+pub fn less_than_square(field: &'static str, angle_deg: f64, over: f64) -> Result<f64, OutOfRange> {
     if angle_deg > over && angle_deg < SQUARE {
         return Ok(angle_deg.to_radians());
     }

@@ -20,6 +20,7 @@ mod entrance;
 mod entrance_check;
 mod errors;
 mod even;
+mod even_surface;
 mod files;
 mod fit;
 mod flight;
@@ -83,6 +84,8 @@ mod _native {
     use super::entrance_check::{EntranceCheck, check_entrance};
     #[pymodule_export]
     use super::even::{EvenLanding, even_landing};
+    #[pymodule_export]
+    use super::even_surface::{EvenSurface, even_surface};
     #[pymodule_export]
     use super::files::{site_schema, write_ascii_grid, write_obj, write_ply};
     #[pymodule_export]

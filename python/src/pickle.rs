@@ -77,6 +77,7 @@ restorers!(
     entrance::Entrance,
     entrance_check::EntranceCheck,
     even::EvenLanding,
+    even_surface::EvenSurface,
     fit::Fit,
     free_landing::FreeLanding,
     flight::Flight,

@@ -219,14 +219,15 @@ impl Site {
         self.core.landing.edge_clearance
     }
 
-    /// Corners in plan, in order, of the area that a landing's deck, and all earth of a free landing, must lie in, m,
-    /// (n, 2); no rows where it may lie anywhere.
+    /// Corners in plan, in order, of the area that a landing's deck, and all earth of a free landing,
+    /// must lie in, m, (n, 2); no rows where it may lie anywhere.
     #[getter]
     fn area<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyArray2<f64>>> {
         corners(py, &self.core.landing.area)
     }
 
-    /// Where no earth may lie at all: rows of name (None where it has none) and corners in plan, in order, m, (n, 2).
+    /// Where no earth may lie at all: rows of name (None where it has none) and corners in plan, in
+    /// order, m, (n, 2).
     #[getter]
     fn keep_outs<'py>(&self, py: Python<'py>) -> PyResult<Vec<KeepOut<'py>>> {
         let outs = self.core.landing.keep_outs.iter();

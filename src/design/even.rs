@@ -8,10 +8,12 @@ mod march;
 mod profile;
 mod station;
 mod stop;
+mod surface;
 
 pub use design::EvenDesign;
 pub use form::EvenForm;
 pub use stop::{EvenError, EvenWarning, StoppedBy};
+pub use surface::{EvenLine, EvenSurface, EvenSurfaceDesign};
 
 use crate::air::Air;
 use crate::earth::Soil;

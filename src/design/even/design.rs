@@ -136,7 +136,7 @@ impl From<EvenDesign> for Values {
     }
 }
 
-fn less_than_square(field: &'static str, angle: f64) -> Result<(), OutOfRange> {
+pub(super) fn less_than_square(field: &'static str, angle: f64) -> Result<(), OutOfRange> {
     if angle.abs() < FRAC_PI_2 {
         return Ok(());
     }

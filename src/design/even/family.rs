@@ -59,24 +59,45 @@ impl Family {
     pub(super) fn new(design: &EvenDesign, forces: Forces) -> Self {
         let (sin, cos) = design.launch_angle().sin_cos();
         let (left, ahead) = design.sideways().sin_cos();
-        let (fall, rise) = design.cross_slope().sin_cos();
         let direction = Vec3::new(cos * ahead, cos * left, sin);
+        Self::thrown(direction, forces, design.cross_slope())
+    }
+
+    /// Of a direction, of length 1, onto a surface that rises to the left at an angle.
+    pub(super) fn thrown(direction: Vec3, forces: Forces, cross_slope: f64) -> Self {
+        let (fall, rise) = cross_slope.sin_cos();
         Self { direction, forces, up: Vec3::new(0.0, -fall, rise) }
     }
 
     /// A moment of the flight that leaves at `speed`, `time` after the launch.
     pub(super) fn moment(&self, speed: f64, time: f64) -> Result<Moment, StoppedBy> {
-        if !(speed > 0.0 && speed <= FASTEST && (0.0..=LONGEST).contains(&time)) {
-            return Err(StoppedBy::NoFlight);
+        Ok(self.seen_along(&self.space(speed, time)?, &self.up))
+    }
+
+    /// Place, velocity, and both by launch speed, in space.
+    pub(super) fn space(&self, speed: f64, time: f64) -> Result<[Vec3; 4], StoppedBy> {
+        if speed > 0.0 && speed <= FASTEST && (0.0..=LONGEST).contains(&time) {
+            self.flown(speed, time)
+        } else {
+            Err(StoppedBy::NoFlight)
         }
-        let [place, velocity, place_by_speed, velocity_by_speed] = self.flown(speed, time)?;
-        Ok(Moment {
-            at: self.seen(&place),
-            velocity: self.seen(&velocity),
-            acceleration: self.seen(&(self.forces.gravity() + self.forces.drag(velocity))),
-            place_by_speed: self.seen(&place_by_speed),
-            velocity_by_speed: self.seen(&velocity_by_speed),
-        })
+    }
+
+    /// A moment as it is seen where the surface rises to the left by so much a metre.
+    pub(super) fn seen_across(&self, flown: &[Vec3; 4], rise: f64) -> Moment {
+        self.seen_along(flown, &Vec3::new(0.0, -rise, 1.0).normalize())
+    }
+
+    fn seen_along(&self, flown: &[Vec3; 4], up: &Vec3) -> Moment {
+        let [at, velocity, place_by_speed, velocity_by_speed] = flown;
+        let seen = |vector: &Vec3| Vec2::new(vector.x, vector.dot(up));
+        Moment {
+            at: seen(at),
+            velocity: seen(velocity),
+            acceleration: seen(&(self.forces.gravity() + self.forces.drag(*velocity))),
+            place_by_speed: seen(place_by_speed),
+            velocity_by_speed: seen(velocity_by_speed),
+        }
     }
 
     /// Place, velocity, and both by launch speed.
@@ -156,7 +177,7 @@ impl Family {
     }
 
     /// A vector of the site, along and up.
-    fn seen(&self, vector: &Vec3) -> Vec2 {
+    pub(super) fn seen(&self, vector: &Vec3) -> Vec2 {
         Vec2::new(vector.x, vector.dot(&self.up))
     }
 }

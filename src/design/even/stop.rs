@@ -1,5 +1,6 @@
 //! Why there is no even landing, or no more of it.
 
+use crate::ground::GroundError;
 use crate::math::range::OutOfRange;
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -60,6 +61,17 @@ pub enum EvenError {
     /// A number out of its range.
     #[error(transparent)]
     OutOfRange(#[from] OutOfRange),
+    /// A line of flights that does not head along the landing.
+    #[error(
+        "line {line} heads a right angle or more off the landing: turn the landing, or leave it out"
+    )]
+    LineTurnsBack {
+        /// Which line, from 1.
+        line: usize,
+    },
+    /// The surface makes no ground.
+    #[error(transparent)]
+    Ground(#[from] GroundError),
     /// There is nothing to begin with at the far end.
     #[error("no even landing begins at the far end, {x} m out and {z} m up: {reason}")]
     FarEnd {
