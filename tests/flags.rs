@@ -236,6 +236,27 @@ fn threads_do_not_change_a_bit_and_forecasts_narrow() {
     assert!(back == from_three);
 }
 
+/// Where marks are known well the score's distribution is all but normal; with one poor flag and beliefs that end at limits
+/// it is not, and the sampler says so.
+#[test]
+fn a_sampler_agrees_where_the_posterior_is_near_normal() {
+    let site = hillside().unwrap();
+    let near = |start: f64| {
+        planted(&site, &flag(start).on(slope()), &TRUTH, Lean::Balanced, Vec2::zeros(), 0.15)
+    };
+    let options = FlagOptions::default().with_lean(Lean::Balanced);
+    let few = options.clone().with_free(&[Unknown::Pop, Unknown::Speed, Unknown::Leave]).unwrap();
+    let flags = [near(14.0), near(15.0), near(16.0)];
+    let found = fit_flags(&site, &flags, &few, &Crew::default()).unwrap();
+    let sampled = found.sampled(192, 1, &Crew::default()).unwrap();
+    println!("{sampled:?}");
+    assert!(sampled[0].is_near() && sampled[0].effective > 0.5, "{sampled:?}");
+    let first = fit_flags(&site, &flags[..1], &options, &Crew::default()).unwrap();
+    let sampled = first.sampled(192, 1, &Crew::default()).unwrap();
+    println!("{sampled:?}");
+    assert!(sampled[0].effective < 1.0 && !sampled[0].shift.is_empty());
+}
+
 #[test]
 fn bad_flags_are_refused_by_name() {
     let site = hillside().unwrap();

@@ -86,6 +86,30 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("height at its back", "back_height", "m", 2),
         ("width of a crib there", "crib_width", "m", 2),
     ),
+    "Found": (
+        ("rider's class", "who", "", 0),
+        ("leans by weight", "leans", "", 2),
+        ("unknowns left as believed", "held", "", 0),
+    ),
+    "FlagForecast": (
+        ("start mark", "start", "m", 2),
+        ("distance to the mark", "distance", "m", 2),
+        ("fall height", "fall_height", "m", 2),
+        ("exit speed", "exit_speed", "m/s", 2),
+        ("share that leaves a mark", "share_marked", "", 3),
+    ),
+    "NextStep": (
+        ("next start mark", "start", "m", 2),
+        ("chances of bad ends", "risk", "", 3),
+        ("what ended it there", "limit", "", 0),
+        ("why there is none", "refusal", "", 0),
+    ),
+    "Ladder": (
+        ("start without a brake", "goal", "m", 2),
+        ("gets there", "is_whole", "", 0),
+        ("most barrows of a rung", "barrows", "", 0),
+        ("barred by", "refusal", "", 0),
+    ),
     "FreeLanding": (
         ("severity before", "severity_before", "", 3),
         ("severity with the earth", "severity", "", 3),

@@ -33,21 +33,27 @@ __all__ = [
     "FileError",
     "Fit",
     "FitError",
+    "Flag",
+    "FlagForecast",
     "Flight",
     "FlightError",
     "Flights",
+    "Found",
     "FreeLanding",
     "Ground",
     "HoldSpeeds",
     "InputError",
+    "Ladder",
     "Landing",
     "Launch",
     "Line",
     "Lip",
     "Loads",
     "LoamlineError",
+    "NextStep",
     "Passes",
     "PassesError",
+    "PocketCard",
     "Pond",
     "Ponding",
     "Profile",
@@ -73,10 +79,13 @@ __all__ = [
     "earthwork",
     "even_landing",
     "even_surface",
+    "fit_flags",
     "fit_landing",
     "flights",
     "free_landing",
+    "ladder",
     "next_barrows",
+    "next_step",
     "ponding",
     "retaining",
     "run_out",
@@ -2686,6 +2695,9 @@ class Site:
     def marks(self) -> dict[str, _Array]:
         """Marks to tape from: a dict of name and (x, y, z), m, an array of three."""
     @property
+    def run_in_length(self) -> float:
+        """Level length of the run-in, m: the farthest start mark up the hill."""
+    @property
     def survey(self) -> _Array:
         """Points of the ground as surveyed, m, (n, 3)."""
     @property
@@ -4019,6 +4031,504 @@ def check_entrance(
     >>> check = ll.check_entrance(ramp, ll.Ground.plane(), ll.Rider(), ll.Air(), speed=6.0)
     >>> round(check.back_height, 3), check.clearance > 0.15
     (0.8, True)
+    """
+
+
+@final
+class Flag:
+    """One test ride and what was seen of it: the tyres' mark, times, speeds, each with how sure it is.
+
+    Args:
+        start: start mark, level m up the hill from the run-in's end, above 0.
+        who: name of the rider's class.
+        mark: (x, y) in the site frame, m; or (mark, mark, along, left): by tape from one named mark of
+            the site towards another, m along it and m to the left of it; None where it was not measured.
+        name: what the flag is called; None takes the start.
+        mark_sd: standard deviation of the mark in each level direction, m, above 0. The default is an
+            assumption: reading and taping 0.1 m, and rides from one mark that differ by 0.2 m.
+        leave: where the rider was seen to leave the edge, m (up a wall's panel, or to the left of the
+            middle); None where it was not seen.
+        brake: share of the rider's habitual brake that was used, from 0 to 1.
+        start_sd: standard deviation of the start mark, m, at least 0: taped 0.05; paced 2 % of the way.
+        tyre: what left the mark: "middle" (between both tyres' marks), "rear" or "front".
+        timings: list of (from, to, seconds, sd); places are level m up the hill, "edge" or "touch".
+        speeds: list of (place, m/s, sd), the tyres' speed before the flight.
+        ground: the ground as it was then; None takes the site's.
+
+    Raises:
+        InputError: a number outside its range, a timing that runs backwards.
+
+    >>> import loamline as ll
+    >>> ll.Flag(start=14.0, who="regulars", mark=(5.2, 1.1), leave=1.2).start
+    14.0
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def __new__(
+        cls,
+        start: float,
+        who: str,
+        mark: tuple[float, float] | tuple[str, str, float, float] | None = None,
+        *,
+        name: str | None = None,
+        mark_sd: float = 0.25,
+        leave: float | None = None,
+        brake: float = 1.0,
+        start_sd: float = 0.05,
+        tyre: str = "middle",
+        timings: Sequence[tuple[float | str, float | str, float, float]] | None = None,
+        speeds: Sequence[tuple[float | str, float, float]] | None = None,
+        ground: Ground | None = None,
+    ) -> Flag:
+        ...
+    @property
+    def name(self) -> str:
+        """What the flag is called."""
+    @property
+    def who(self) -> str:
+        """Class of the rider."""
+    @property
+    def start(self) -> float:
+        """Start mark, level m up the hill from the run-in's end."""
+    @property
+    def leave(self) -> float | None:
+        """Where the rider was seen to leave, m; None where it was not seen."""
+    @property
+    def brake(self) -> float:
+        """Share of the habitual brake that was used."""
+    @property
+    def mark_sd(self) -> float:
+        """Standard deviation of the mark in each level direction, m."""
+    def seen(self, site: Site, values: Mapping[str, float], lean: str = "balanced") -> dict[str, Any]:
+        """What the model has this flag see of its ride by a rider with given values, whatever was measured.
+
+        Args:
+            site: the site.
+            values: a dict of `crr`, `cda`, `brake`, `pop`, `leave`, `speed`; what is missing is taken as believed.
+            lean: "deck", "balanced" or "settled".
+
+        Returns:
+            A dict: `numbers` (the mark's x and y where it has one, then timings, then speeds), `answers` (an array,
+            (n, 7): the derivatives of each by the six unknowns and by the start), `mark` (x, y, z),
+            `fall_height`, `exit_speed`.
+
+        Raises:
+            InputError: a number outside its range.
+            RideError: a ride that leaves no mark.
+        """
+    def on(self, ground: Ground) -> Flag:
+        """The same flag, ridden onto this ground: as it was then.
+
+        Args:
+            ground: the ground.
+        """
+    def mark(self, site: Site) -> tuple[float, float] | None:
+        """The mark's (x, y) on a site, m; None where it was not measured.
+
+        Args:
+            site: the site, for its marks to tape from.
+
+        Raises:
+            InputError: a mark that the site does not have.
+        """
+
+
+@final
+class Found:
+    """What flags tell of a rider: unknowns with their spread, leans with their weight, how each flag fits.
+
+    Made by `fit_flags(...)`.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def who(self) -> str:
+        """Class of the rider."""
+    @property
+    def estimates(self) -> dict[str, Any]:
+        """What is known of each unknown: a dict by name of dicts with `median`, `low` and `high` (5 % lie
+        below and above), the same of what was believed before (`prior_...`), and `learnt`, from 0 to 1.
+        """
+    @property
+    def leans(self) -> dict[str, Any]:
+        """The leans with their weights, the likeliest first: a dict."""
+    @property
+    def checks(self) -> list[dict[str, Any]]:
+        """How each flag fits: a list of dicts with `flag`, `missed` (m along x and y; None without a mark),
+        `say` (1 good, near 0 bad), `tail` (share of what the others forecast that lies farther out),
+        `is_outside` (of the 90 % region that the others forecast) and `is_bad`.
+        """
+    @property
+    def confused(self) -> list[tuple[str, str, float]]:
+        """Unknowns that these flags cannot tell apart: a list of (one, other, correlation), worst first."""
+    @property
+    def held(self) -> list[str]:
+        """Unknowns that were left as believed before, for there were fewer numbers than unknowns."""
+    @property
+    def warnings(self) -> list[str]:
+        """What is to be known about it, in words."""
+    @property
+    def flags(self) -> list[Flag]:
+        """The flags it was fitted to."""
+    @property
+    def site(self) -> Site:
+        """The site."""
+    @property
+    def ground(self) -> Ground:
+        """The ground as it is now."""
+    def on(self, ground: Ground) -> Found:
+        """The same on the ground as it is now: a new survey, or a landing that was built.
+
+        Args:
+            ground: the ground.
+        """
+    def forecast(
+        self,
+        start: float,
+        leave: float | None = None,
+        brake: float = 1.0,
+        draws: int = 128,
+        seed: int = 1,
+        threads: int | None = None,
+    ) -> FlagForecast:
+        """The forecast of a ride not yet tried, on the ground as it is now.
+
+        Args:
+            start: start mark, level m up the hill from the run-in's end, above 0.
+            leave: where the rider is to leave, m; None where he leaves as he does at his speed.
+            brake: share of the habitual brake, from 0 to 1.
+            draws: how many rides a lean, from 16 to 65536.
+            seed: of the draws.
+            threads: how many; None takes as many as the machine has.
+
+        Raises:
+            InputError: a number outside its range.
+        """
+    def pocket_card(
+        self,
+        starts: Sequence[float],
+        fall_limit: float = 1.0,
+        chance: float = 0.05,
+        leave: float | None = None,
+        threads: int | None = None,
+    ) -> PocketCard:
+        """The pocket card: from a flag's distance to exit speed, fall height and the next start mark.
+
+        Args:
+            starts: start marks, m up the hill, 1 to 40 of them: one row each.
+            fall_limit: fall height allowed, m, above 0.
+            chance: of a bad end that is allowed, above 0 and at most 0.5.
+            leave: where the rides are to leave, m; None where riders leave as they do.
+            threads: how many; None takes as many as the machine has.
+
+        Raises:
+            InputError: a number outside its range.
+        """
+    def what_next(
+        self,
+        starts: Sequence[float],
+        target: float,
+        leave: float | None = None,
+    ) -> list[dict[str, Any]]:
+        """What each way of measuring a next ride would tell of where a ride comes down, the best first.
+
+        Args:
+            starts: start marks of the rides that might be measured, m up the hill.
+            target: start mark of the ride that is to be known, m up the hill.
+            leave: where they leave, m; None where riders leave as they do.
+
+        Returns:
+            A list of dicts: `start`, `method` ("tape", "stopwatch", "video", "speed_gate"), `gain` (nats:
+            the logarithm of how many times smaller the region of the target's marks becomes), `tells`
+            (the unknown it tells most of) and `left` (the share of its standard deviation left).
+
+        Raises:
+            InputError: a number outside its range.
+        """
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+    def _repr_html_(self) -> str: ...
+
+
+def fit_flags(
+    site: Site,
+    flags: Sequence[Flag],
+    free: Sequence[str] | None = None,
+    lean: str | None = None,
+    who: str | None = None,
+    bad_share: float = 0.05,
+    accuracy: float = 1e-4,
+    threads: int | None = None,
+) -> Found:
+    """What flags tell of the rider who planted them: the likeliest values, their spread, the leans' weights.
+
+    Unknowns: `crr`, `cda`, `brake` (held down the run-in), `pop`, `leave` (how much farther up he leaves
+    than told, or than his class does) and `speed` (how much faster he comes to the takeoff than the
+    run-in's model has it). A bad flag loses its say and is named.
+
+    Args:
+        site: the site.
+        flags: list of `Flag`, in the order ridden.
+        free: names of the unknowns to be fitted; None takes all.
+        lean: "deck", "balanced" or "settled"; None weighs all three.
+        who: class whose flags are taken; None where all flags are of one.
+        bad_share: how often a flag is bad, from 0 to 0.5.
+        accuracy: how close the fit comes to its place, in prior standard deviations.
+        threads: how many; None takes as many as the machine has.
+
+    Raises:
+        InputError: a flag that cannot be, with its name and what is wrong.
+        RideError: a ride that comes down with no lean.
+
+    >>> import loamline as ll
+    >>> site = ll.Site.demo()
+    >>> flag = ll.Flag(start=18.0, who="regulars", mark=(2.6, 0.6), leave=0.9)
+    >>> found = ll.fit_flags(site, [flag], free=["speed", "pop"])
+    >>> sorted(found.estimates)
+    ['brake', 'cda', 'crr', 'leave', 'pop', 'speed']
+    """
+
+
+@final
+class FlagForecast:
+    """Where a ride not yet tried comes down, and how hard: drawn from what the flags left open.
+
+    Made by `found.forecast(...)`; rows of its arrays are drawn rides.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def start(self) -> float:
+        """Start mark, level m up the hill."""
+    @property
+    def distance(self) -> dict[str, Any] | None:
+        """Level distance from the edge to the mark, m: `p5`, `p25`, `median`, `p75`, `p95`; None where no ride
+        leaves a mark.
+        """
+    @property
+    def fall_height(self) -> dict[str, Any] | None:
+        """Equivalent fall height, m, likewise."""
+    @property
+    def exit_speed(self) -> dict[str, Any] | None:
+        """The tyres' speed at the edge, m/s, likewise."""
+    @property
+    def share_marked(self) -> float:
+        """Share of the drawn rides that leaves a mark."""
+    @property
+    def weight(self) -> _Array:
+        """Weight of each drawn ride; together 1."""
+    @property
+    def mark(self) -> _Array:
+        """Marks, m, (n, 3); NaN for who leaves none."""
+    @property
+    def lean(self) -> list[str]:
+        """How each drawn ride leans."""
+    @property
+    def outcome(self) -> list[str]:
+        """How each comes down, in one word, or "not_leaving"."""
+    def risk(self, fall_limit: float = 1.0, by: str = "hardest") -> dict[str, float]:
+        """Chances of bad ends by the lean that makes them likeliest: a dict of `total`, `not_leaving`, `short`,
+        `long`, `wide`, `off_survey`, `hard`.
+
+        Args:
+            fall_limit: fall height above which a touch counts as hard, m.
+            by: "hardest" lean, or "weight" of all leans together.
+
+        Raises:
+            InputError: another word.
+        """
+    def density(self, places: ArrayLike, flag: bool = False) -> _Array:
+        """How thickly marks lie at places, 1/m^2: an array of n.
+
+        Args:
+            places: x and y, m, (n, 2).
+            flag: whether the scatter of flags is in it.
+
+        Raises:
+            InputError: another shape.
+        """
+    def levels(self, flag: bool = False) -> tuple[float, float] | None:
+        """Densities on the rims of the regions that hold half and nine tenths of all marks; None where fewer
+        than half of the rides leave one.
+
+        Args:
+            flag: whether the scatter of flags is in it.
+        """
+    def holds(self, x: float, y: float, flag: bool = False) -> tuple[bool, bool]:
+        """Whether a place lies in the region that holds half, and in the one that holds nine tenths of all marks.
+
+        Args:
+            x, y: the place, m.
+            flag: whether the scatter of flags is in it.
+        """
+    def to_pandas(self) -> Any:
+        """The drawn rides as a `pandas.DataFrame`.
+
+        Raises:
+            ImportError: pandas is not installed.
+        """
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+    def _repr_html_(self) -> str: ...
+
+
+@final
+class NextStep:
+    """What may be tried next, or why nothing may.
+
+    Made by `next_step(...)`.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def start(self) -> float | None:
+        """Start mark of the next ride, level m up the hill; None where it is refused."""
+    @property
+    def leave(self) -> float | None:
+        """Where it leaves, m; None where the rider leaves as he does, or where it is refused."""
+    @property
+    def from_start(self) -> float | None:
+        """Start mark of the farthest ride that a good flag stands for; None before the first."""
+    @property
+    def forecast(self) -> FlagForecast | None:
+        """Its forecast; None where it is refused."""
+    @property
+    def risk(self) -> dict[str, Any] | None:
+        """Chances of bad ends by the lean that makes them likeliest: a dict; None where it is refused."""
+    @property
+    def limit(self) -> str | None:
+        """What ended the step there, in words; None where it is refused."""
+    @property
+    def refusal(self) -> str | None:
+        """Why there is no step, in words; None where there is one."""
+    @property
+    def then(self) -> dict[str, Any] | None:
+        """What landing the step after that (or the refused one) would need: a dict of `start`, `brake`,
+        `chance_now`, `landing`, `volume` (m^3), `barrows`, `chance_built`, `is_enough`; or None.
+        """
+    @property
+    def caution(self) -> str:
+        """The caution that stands with every step."""
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+    def _repr_html_(self) -> str: ...
+
+
+@final
+class Ladder:
+    """The whole ladder, rung by rung, to the ride without a brake.
+
+    Made by `ladder(...)`.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def rungs(self) -> list[dict[str, Any]]:
+        """Its rungs, from the slowest on: a list of dicts with `start`, `brake` (share of the habitual one),
+        `exit_speed`, `fall_height`, `distance`, `chance` (of a bad end now), `barrows`, `volume`, `landing`,
+        `chance_built`, `is_enough` and `limit`.
+        """
+    @property
+    def goal(self) -> float:
+        """Start mark of the ride without a brake that it leads to, m."""
+    @property
+    def is_whole(self) -> bool:
+        """Whether it gets there."""
+    @property
+    def barrows(self) -> float:
+        """The most barrows that any one rung needs."""
+    @property
+    def refusal(self) -> str | None:
+        """What bars its very first step, in words; None where nothing does."""
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+    def _repr_html_(self) -> str: ...
+
+
+@final
+class PocketCard:
+    """From a flag's distance to exit speed, fall height and the next start mark: one row a start.
+
+    Made by `found.pocket_card(...)`.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def rows(self) -> list[dict[str, Any]]:
+        """Its rows, from the lowest start on: a list of dicts with `start`, `distance` (level, from the edge, m),
+        `nearest` and `farthest` (a flag outside is a surprise), `exit_speed`, `speed_per_metre`,
+        `fall_height`, `next_start` (None where no step is allowed) and `why`.
+        """
+    @property
+    def who(self) -> str:
+        """Class of the rider."""
+
+
+def next_step(
+    found: Found,
+    fall_limit: float = 1.0,
+    chance: float = 0.05,
+    leave: float | None = None,
+    planned: Landing | None = None,
+    draws: int = 128,
+    seed: int = 1,
+    threads: int | None = None,
+) -> NextStep:
+    """What may be tried next, from what the flags say and the ground as it is now.
+
+    The farthest start mark up the hill for which, by the lean that makes it hardest, the chance of a bad end
+    (not over the edge; short, long, wide, off the survey; harder than the limit) stays under `chance`. No
+    step raises the median fall height by more than 0.25 m or the median exit speed by more than 10 %; the
+    first is the slowest ride that holds with a quarter of the grip to spare. There is none while the last
+    flag lies outside its 90 % region, or where planned ground in between is not built.
+
+    Args:
+        found: what the flags tell; `found.on(ground)` for the ground as it is now.
+        fall_limit: fall height allowed, m, above 0.
+        chance: of a bad end, at least 0.001 and at most 0.5.
+        leave: where the next ride is to leave, m; None where the rider leaves as he does.
+        planned: the landing that is being built; what of it is missing bars the way.
+        draws: how many rides a lean, from 16 to 65536.
+        seed: of the draws.
+        threads: how many; None takes as many as the machine has.
+
+    Raises:
+        InputError: a number outside its range.
+    """
+
+
+def ladder(
+    found: Found,
+    fall_limit: float = 1.0,
+    chance: float = 0.05,
+    goal: float | None = None,
+    leave: float | None = None,
+    planned: Landing | None = None,
+    draws: int = 128,
+    seed: int = 1,
+    threads: int | None = None,
+) -> Ladder:
+    """The whole ladder from the farthest good flag to the ride without a brake, with the barrows beside each step.
+
+    Args:
+        found: what the flags tell; `found.on(ground)` for the ground as it is now.
+        fall_limit: fall height allowed, m, above 0.
+        chance: of a bad end, at least 0.001 and at most 0.5.
+        goal: start mark of the ride without a brake, m up the hill; None takes the class's middle one.
+        leave: where the rides are to leave, m; None where the rider leaves as he does.
+        planned: a landing towards which barrows are counted; None draws one for each rung.
+        draws: how many rides a lean, from 16 to 65536.
+        seed: of the draws.
+        threads: how many; None takes as many as the machine has.
+
+    Raises:
+        InputError: a number outside its range.
     """
 
 

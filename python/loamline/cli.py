@@ -1,4 +1,4 @@
-"""The command line: `loamline check`, `plan`, `forecast` and `schema`."""
+"""The command line: `loamline check`, `plan`, `forecast`, `flags`, `next` and `schema`."""
 
 from __future__ import annotations
 
@@ -91,6 +91,8 @@ def _parser() -> argparse.ArgumentParser:
     _check(commands)
     _plan(commands)
     _forecast(commands)
+    _flags(commands)
+    _next(commands)
     schema = commands.add_parser("schema", help="print the JSON Schema of site files")
     schema.add_argument("--json", action="store_true", help="the schema is JSON already")
     return parser
@@ -122,6 +124,33 @@ def _forecast(commands: argparse._SubParsersAction[_Parser]) -> None:
     _json(forecast)
 
 
+def _flags(commands: argparse._SubParsersAction[_Parser]) -> None:
+    flags = commands.add_parser("flags", help="say what flags of test rides tell, and forecast faster rides")
+    _fitted(flags)
+    flags.add_argument(
+        "--start", type=_more_than_nothing, action="append", help="start mark to forecast, m (may be repeated)"
+    )
+    flags.add_argument("-o", "--output", metavar="DIR", help="folder for flags.html and pocket-card.pdf")
+    _json(flags)
+
+
+def _next(commands: argparse._SubParsersAction[_Parser]) -> None:
+    step = commands.add_parser("next", help="say how far up the hill the next start may be")
+    _fitted(step)
+    step.add_argument("--chance", type=_chance, default=0.05, help="chance of a bad end allowed (0.05)")
+    _json(step)
+
+
+def _fitted(command: argparse.ArgumentParser) -> None:
+    command.add_argument("site", metavar="SITE", help=_SITE)
+    command.add_argument("flags", metavar="FLAGS", help="a CSV file of flags, one row a test ride")
+    command.add_argument("--who", help="class whose flags are taken, where there are several")
+    command.add_argument("--leave", type=_any_number, help="where the next rides leave the edge, m (as the rider does)")
+    command.add_argument(
+        "--fall-limit", type=_more_than_nothing, help="fall height allowed, m (the site's)"
+    )
+
+
 def _ensemble(command: argparse.ArgumentParser) -> None:
     command.add_argument("--passes", type=_count, default=4096, help="how many rides (4096)")
     command.add_argument("--seed", type=_seed, default=1, help="seed of the draws (1)")
@@ -138,6 +167,19 @@ def _more_than_nothing(text: str) -> float:
     value = float(text) if _is_number(text) else float("nan")
     if not 0.0 < value < float("inf"):
         raise argparse.ArgumentTypeError(f"{text} is not a number above 0")
+    return value
+
+
+def _any_number(text: str) -> float:
+    if not _is_number(text):
+        raise argparse.ArgumentTypeError(f"{text} is not a number")
+    return float(text)
+
+
+def _chance(text: str) -> float:
+    value = float(text) if _is_number(text) else float("nan")
+    if not 0.001 <= value <= 0.5:
+        raise argparse.ArgumentTypeError(f"{text} is not a number from 0.001 to 0.5")
     return value
 
 

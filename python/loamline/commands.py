@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING, Any
 import loamline as ll
 
 from .cautions import SHORT
+from .flag_commands import flags
+from .flag_commands import next_step as next  # noqa: A004
 from .outdir import OutDir
 from .progress import Stages
 from .tally import Lean, Row, leans, metres, tally

@@ -23,6 +23,10 @@ mod even;
 mod even_surface;
 mod files;
 mod fit;
+mod flag;
+mod flag_errors;
+mod flag_forecast;
+mod flags;
 mod flight;
 mod flights;
 mod frames;
@@ -35,6 +39,7 @@ mod launch;
 mod line;
 mod lip;
 mod loads;
+mod next_step;
 mod passes;
 mod pickle;
 mod plan;
@@ -91,6 +96,12 @@ mod _native {
     #[pymodule_export]
     use super::fit::{Fit, fit_landing};
     #[pymodule_export]
+    use super::flag::Flag;
+    #[pymodule_export]
+    use super::flag_forecast::FlagForecast;
+    #[pymodule_export]
+    use super::flags::{Found, fit_flags};
+    #[pymodule_export]
     use super::flight::Flight;
     #[pymodule_export]
     use super::flights::{_flights, Flights, flights};
@@ -110,6 +121,8 @@ mod _native {
     use super::lip::Lip;
     #[pymodule_export]
     use super::loads::Loads;
+    #[pymodule_export]
+    use super::next_step::{Ladder, NextStep, PocketCard, ladder, next_step};
     #[pymodule_export]
     use super::passes::Passes;
     #[pymodule_export]

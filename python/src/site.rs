@@ -116,6 +116,12 @@ impl Site {
         Ok(marks)
     }
 
+    /// Level length of the run-in, m: the farthest start mark up the hill.
+    #[getter]
+    fn run_in_length(&self) -> f64 {
+        self.core.run_in.level_length()
+    }
+
     /// Points of the ground as surveyed, m, (n, 3).
     #[getter]
     fn survey<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyArray2<f64>>> {

@@ -2,7 +2,7 @@
 
 use super::course::Course;
 use super::error::FlagsError;
-use super::found::{Found, LeanFound};
+use super::found::{Found, LeanFound, NOTABLE};
 use super::miss::{Miss, Stop};
 use super::region::{Drawn, Region};
 use super::sight::Look;
@@ -154,7 +154,7 @@ impl Risk {
 
 impl Found {
     /// The forecast of a ride not yet tried, on the ground as it is now, from `draws` draws (16 to 65536) for each lean that
-    /// still has to be reckoned with: a function of the fit, the ride and `seed` alone.
+    /// still has to be reckoned with, and a few for rare ones: a function of the fit, the ride and `seed` alone.
     pub fn forecast(
         &self,
         ride: &TestRide,
@@ -179,11 +179,14 @@ impl Found {
         }
         ride.check(&self.site)?;
         let look = Look::at_mark(ride);
-        let leans = self.notable();
+        let leans = self.reckoned();
         let sequence = Sequence::new(seed, NAMES);
         let rows: Vec<(&LeanFound, f64, DVector<f64>)> = leans
             .iter()
             .flat_map(|(lean, weight)| {
+                // A rare lean shows in the regions and judges nothing: a few draws do.
+                let draws =
+                    if *weight < NOTABLE { draws.div_ceil(4).max(LEAST_DRAWS) } else { draws };
                 let (lean, weight) = (*lean, weight / draws as f64);
                 let places = self.places(lean, draws, &sequence);
                 places.into_iter().map(move |values| (lean, weight, values))
@@ -309,7 +312,13 @@ impl Forecast {
     pub fn judged(&self, limit: f64) -> Risk {
         let mut leans: Vec<Lean> = self.draws.iter().map(|draw| draw.lean).collect();
         leans.dedup();
-        let each = leans.into_iter().map(|lean| self.risk_with(limit, lean));
+        let share = |lean: &Lean| -> f64 {
+            self.draws.iter().filter(|draw| draw.lean == *lean).map(|draw| draw.weight).sum()
+        };
+        let each = leans
+            .into_iter()
+            .filter(|lean| share(lean) >= NOTABLE)
+            .map(|lean| self.risk_with(limit, lean));
         each.max_by(|a, b| a.total().total_cmp(&b.total())).unwrap_or_default()
     }
 

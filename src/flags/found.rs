@@ -20,8 +20,10 @@ use nalgebra::{DMatrix, DVector};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
-/// A lean with less weight than this is no longer reckoned with.
+/// A lean with less weight than this no longer judges what is safe.
 pub const NOTABLE: f64 = 0.05;
+/// One with less than this is not drawn at all.
+const RARE: f64 = 0.005;
 
 /// A fit comes this near its place, in prior standard deviations.
 const CLOSELY: f64 = 1e-4;
@@ -128,6 +130,7 @@ pub struct Found {
     pub(super) flags: Vec<Flag>,
     pub(super) priors: Priors,
     pub(super) free: Vec<Unknown>,
+    pub(super) bad_share: f64,
 }
 
 /// What these flags tell of the rider who planted them on this site.
@@ -171,6 +174,7 @@ pub fn fit_flags(
         ground,
         priors,
         free: cases.free.clone(),
+        bad_share,
         flags,
     };
     Ok(found.told())
@@ -203,12 +207,13 @@ fn modes(cases: &Cases, options: &FlagOptions) -> Result<Modes, FlagsError> {
     for lean in &options.leans {
         modes.push((*lean, settled(cases, *lean, climb(*lean).first())?));
     }
-    let evidence = |mode: &Mode| mode.log_evidence;
     let each = modes.iter().filter_map(|(_, mode)| mode.as_ref().ok());
-    let most = each.map(evidence).fold(f64::NEG_INFINITY, f64::max);
+    let best = each.max_by(|a, b| a.log_evidence.total_cmp(&b.log_evidence));
+    // Where the likeliest lean fits every flag, no flag has misled it.
+    let misled = best.filter(|best| best.has_suspect()).map(|best| best.log_evidence);
     for (lean, mode) in &mut modes {
         if let Ok(first) = mode
-            && first.log_evidence > most - HOPELESS
+            && misled.is_some_and(|most| first.log_evidence > most - HOPELESS)
         {
             *mode = settled(cases, *lean, climb(*lean).second(first.clone()))?;
         }
@@ -329,6 +334,13 @@ impl Found {
     /// The leans that still have to be reckoned with, the likeliest first: each with its share among them.
     pub fn notable(&self) -> Vec<(&LeanFound, f64)> {
         let all = self.leans.iter().filter(|lean| lean.weight >= NOTABLE);
+        let total: f64 = all.clone().map(|lean| lean.weight).sum();
+        all.map(|lean| (lean, lean.weight / total)).collect()
+    }
+
+    /// The leans that draws are made from: all but those that hardly any ride would have.
+    pub(super) fn reckoned(&self) -> Vec<(&LeanFound, f64)> {
+        let all = self.leans.iter().filter(|lean| lean.weight >= RARE);
         let total: f64 = all.clone().map(|lean| lean.weight).sum();
         all.map(|lean| (lean, lean.weight / total)).collect()
     }

@@ -161,8 +161,8 @@ impl Walk<'_> {
 
     fn rung(&self, ride: &TestRide, limit: Limit) -> Result<Rung, FlagsError> {
         let medians = self.medians(ride)?;
-        let Some(need) = self.need_for(ride)? else { return Err(FlagsError::NoFlags) };
         let forecast = self.forecast(ride)?;
+        let need = Need::of(self, &forecast)?;
         Ok(Rung {
             ride: ride.clone(),
             exit_speed: medians.map_or(0.0, |m| m.exit_speed),

@@ -198,7 +198,7 @@ impl Climb<'_> {
     }
 
     /// Half the square of a score's size and of each flag's miss: less the logarithm of prior and likelihood.
-    fn cost(
+    pub(super) fn cost(
         &self,
         place: &DVector<f64>,
         missed: &[DVector<f64>],
@@ -237,6 +237,11 @@ impl Mode {
     /// How far a flag lies from the model, in standard deviations.
     pub(super) fn white_missed(&self, flag: usize) -> DVector<f64> {
         &self.linear[flag].white * &self.missed[flag]
+    }
+
+    /// Whether some flag misses by so much that it may have misled the fit.
+    pub(super) fn has_suspect(&self) -> bool {
+        (0..self.missed.len()).any(|flag| self.white_missed(flag).norm_squared() > SUSPECT)
     }
 
     /// The covariance of the scores.

@@ -42,8 +42,9 @@ pub struct Need {
 }
 
 impl Need {
-    pub(super) fn of(walk: &Walk, ride: &TestRide) -> Result<Option<Self>, FlagsError> {
-        let forecast = walk.forecast(ride)?;
+    /// From the ride's forecast on the ground as it is now.
+    pub(super) fn of(walk: &Walk, forecast: &Forecast) -> Result<Self, FlagsError> {
+        let ride = &forecast.ride;
         let limit = walk.options.fall_limit;
         let chance_now = forecast.judged(limit).total();
         let bare = Self {
@@ -56,28 +57,28 @@ impl Need {
             is_enough: chance_now < walk.options.chance,
         };
         if bare.is_enough && walk.options.planned.is_none() {
-            return Ok(Some(bare));
+            return Ok(bare);
         }
         let landing = match &walk.options.planned {
             Some(planned) => Some(*planned),
-            None => drawn(walk, &forecast)?,
+            None => drawn(walk, forecast)?,
         };
-        let Some(landing) = landing else { return Ok(Some(bare)) };
-        let Some(built) = built(walk, &landing) else { return Ok(Some(bare)) };
+        let Some(landing) = landing else { return Ok(bare) };
+        let Some(built) = built(walk, &landing) else { return Ok(bare) };
         let volume = volume(&walk.found.ground, &built)?.fill;
         let course = onto(walk.course, Some(&built));
         let options = walk.options;
         let again =
             walk.found.forecast_on(&course, ride, options.draws, options.seed, walk.crew)?;
         let chance = again.judged(limit).total();
-        Ok(Some(Self {
+        Ok(Self {
             landing: Some(landing),
             volume,
             barrows: walk.barrows(volume).unwrap_or_default(),
             chance_built: Some(chance),
             is_enough: chance < options.chance,
             ..bare
-        }))
+        })
     }
 }
 

@@ -13,8 +13,8 @@ const CRR_STEP: f64 = 3e-4;
 const CDA_STEP: f64 = 4e-3;
 const BRAKE_STEP: f64 = 2e-3;
 const START_STEP: f64 = 4e-3;
-const SPEED_STEP: f64 = 2e-3;
-const LEAVE_STEP: f64 = 2e-3;
+const SPEED_STEP: f64 = 1e-3;
+const LEAVE_STEP: f64 = 7e-4;
 
 /// Numbers of a crossing: place, velocity, up, and the attitude's up, three each; speed, time.
 pub(super) const CROSSED: usize = 14;

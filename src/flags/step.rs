@@ -2,7 +2,7 @@
 
 use super::course::Course;
 use super::error::FlagsError;
-use super::forecast::{DRAWS, Forecast, Risk};
+use super::forecast::{Band, DRAWS, Forecast, Risk};
 use super::found::Found;
 use super::need::Need;
 use super::refusal::{Limit, Refusal};
@@ -24,7 +24,7 @@ pub const GRIP_SPARE: f64 = 0.25;
 /// Two starts closer than this are one, m.
 pub(super) const SAME: f64 = 0.02;
 /// How many times a step is taken back because its chance is too high.
-const MOST_BACKS: usize = 7;
+const MOST_BACKS: usize = 5;
 
 /// What is asked of a next step.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -168,16 +168,22 @@ impl Walk<'_> {
         if start - from.start() < SAME {
             return Ok(Err(Refusal::AtTheTop { start: from.start(), limit }));
         }
-        let mut last = None;
+        let (mut last, mut before) = (None, None);
         for _ in 0..MOST_BACKS {
             let ride = self.ride_like(from, start)?;
             let step = self.judged(&ride, limit)?;
-            if step.risk.total() < self.options.chance && self.keeps_rules(&step, from)? {
-                return Ok(Ok(step));
+            if step.risk.total() < self.options.chance {
+                let before = match &mut before {
+                    Some(before) => before,
+                    none => none.insert(self.forecast(from)?),
+                };
+                if keeps_rules(&step.forecast, before) {
+                    return Ok(Ok(step));
+                }
             }
             limit = Limit::Chance;
             last = Some(step);
-            start = from.start() + 0.6 * (start - from.start());
+            start = from.start() + 0.5 * (start - from.start());
             if start - from.start() < SAME {
                 break;
             }
@@ -191,17 +197,6 @@ impl Walk<'_> {
             return Ok(step);
         }
         Err(Refusal::Risky { ride: step.ride, risk: step.risk, chance: self.options.chance })
-    }
-
-    /// Whether the drawn medians keep the rules that the middle rides were chosen by.
-    fn keeps_rules(&self, step: &Step, from: &TestRide) -> Result<bool, FlagsError> {
-        let before = self.forecast(from)?;
-        let median = |band: Option<super::forecast::Band>| band.map(|band| band.median);
-        let (fall, speed) = (median(before.fall_height), median(before.exit_speed));
-        let (Some(fall), Some(speed)) = (fall, speed) else { return Ok(false) };
-        let after = &step.forecast;
-        Ok(median(after.fall_height).is_some_and(|now| now <= fall + FALL_STEP + 5e-3)
-            && median(after.exit_speed).is_some_and(|now| now <= speed * (1.0 + SPEED_STEP) + 5e-3))
     }
 
     /// The farthest start that the rules of fall height and speed leave, and which of them ends it.
@@ -245,6 +240,15 @@ impl Walk<'_> {
             limit,
         })
     }
+}
+
+/// Whether the drawn medians keep the rules that the middle rides were chosen by.
+fn keeps_rules(after: &Forecast, before: &Forecast) -> bool {
+    let median = |band: Option<Band>| band.map(|band| band.median);
+    let (fall, speed) = (median(before.fall_height), median(before.exit_speed));
+    let (Some(fall), Some(speed)) = (fall, speed) else { return false };
+    median(after.fall_height).is_some_and(|now| now <= fall + FALL_STEP + 5e-3)
+        && median(after.exit_speed).is_some_and(|now| now <= speed * (1.0 + SPEED_STEP) + 5e-3)
 }
 
 impl NextStep {

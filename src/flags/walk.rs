@@ -183,6 +183,6 @@ impl<'a> Walk<'a> {
 
     /// What a ride would need.
     pub(super) fn need_for(&self, ride: &TestRide) -> Result<Option<Need>, FlagsError> {
-        Need::of(self, ride)
+        Ok(Some(Need::of(self, &self.forecast(ride)?)?))
     }
 }

@@ -8,6 +8,7 @@ from .barrows import barrows
 from .curve import curve
 from .earth import earth
 from .even import even
+from .flags import flags, ladder
 from .loads import loads
 from .plan import plan
 from .ride import ride
@@ -23,6 +24,8 @@ __all__ = [
     "curve",
     "earth",
     "even",
+    "flags",
+    "ladder",
     "loads",
     "plan",
     "ride",

@@ -1,0 +1,64 @@
+"""The page on flags: what they tell, where faster rides come down, what may be tried next, the whole ladder."""
+
+from __future__ import annotations
+
+from importlib import resources
+from typing import Any
+
+import loamline as ll
+
+from .cautions import ALL, FIRST
+
+# How far beyond the last flag rides are drawn, m.
+_BEYOND = (0.0, 1.0, 2.0, 4.0)
+
+
+def flag_report(found: ll.Found, fall_limit: float = 1.0, chance: float = 0.05, leave: float | None = None) -> str:
+    """Returns the page as HTML that needs nothing from outside.
+
+    Args:
+        found: what the flags tell.
+        fall_limit: fall height allowed, m, above 0.
+        chance: of a bad end that is allowed.
+        leave: where the next rides are to leave, m; None where the rider leaves as he does.
+    """
+    from jinja2 import Environment, StrictUndefined
+    from markupsafe import Markup
+
+    from .report import svg
+
+    site = found.site
+    farthest = max(flag.start for flag in found.flags)
+    starts = [min(farthest + more, site.run_in_length) for more in _BEYOND]
+    forecasts = [found.forecast(start, leave=leave) for start in dict.fromkeys(starts)]
+    step = ll.next_step(found, fall_limit=fall_limit, chance=chance, leave=leave)
+    rungs = ll.ladder(found, fall_limit=fall_limit, chance=chance, leave=leave)
+    template = resources.files("loamline.report").joinpath("flags.html.j2").read_text(encoding="utf-8")
+    page = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+    figures = {
+        "plan": svg.inline(_figure("flags", found, forecasts), "plan", "Flags and forecasts from above"),
+        "falls": svg.inline(_figure("ladder", forecasts, fall_limit), "falls", "Fall heights over start marks"),
+    }
+    return page.from_string(template).render(
+        site=site,
+        found=found,
+        forecasts=forecasts,
+        step=step,
+        ladder=rungs,
+        fall_limit=fall_limit,
+        chance=chance,
+        figures={name: Markup(text) for name, text in figures.items()},
+        cautions=ALL,
+        first_caution=FIRST,
+    )
+
+
+def _figure(name: str, *what: Any) -> Any:
+    from matplotlib.figure import Figure
+
+    from . import plot
+
+    with plot.sheet():
+        figure = Figure(figsize=(6.4, 5.2 if name == "flags" else 3.4), layout="constrained")
+        getattr(plot, name)(*what, ax=figure.add_subplot())
+    return figure
