@@ -58,9 +58,9 @@ pub fn unknown(name: &str) -> Result<Unknown, Failure> {
 /// >>> import loamline as ll
 /// >>> site = ll.Site.demo()
 /// >>> flag = ll.Flag(start=18.0, who="regulars", mark=(2.6, 0.6), leave=0.9)
-/// >>> found = ll.fit_flags(site, [flag], free=["speed", "pop"])
-/// >>> sorted(found.estimates)
-/// ['brake', 'cda', 'crr', 'leave', 'pop', 'speed']
+/// >>> found = ll.fit_flags(site, [flag], free="speed pop".split())
+/// >>> len(found.estimates)
+/// 6
 #[pyfunction]
 #[pyo3(signature = (
     site, flags, free=None, lean=None, who=None, bad_share=0.05, accuracy=1e-4, threads=None,

@@ -164,9 +164,9 @@ impl NextStep {
     }
 
     /// Start mark of the farthest ride that a good flag stands for; None before the first.
-    #[getter]
-    fn from_start(&self) -> Option<f64> {
-        self.core.from.as_ref().map(|ride| ride.start())
+    #[getter(from_start)]
+    fn before(&self) -> Option<f64> {
+        self.core.from.as_ref().map(flags::TestRide::start)
     }
 
     /// Its forecast; None where it is refused.
@@ -201,10 +201,9 @@ impl NextStep {
     }
 
     /// The caution that stands with every step.
-    #[getter]
-    fn caution(&self) -> &'static str {
-        Core::CAUTION
-    }
+    #[classattr]
+    #[pyo3(name = "caution")]
+    const CAUTION: &'static str = Core::CAUTION;
 
     /// The model behind the numbers, what went in, its sources and its limits, in paragraphs.
     fn explain(&self) -> String {
