@@ -89,6 +89,7 @@ from loamline._native import (
 from loamline.exports import write_contours, write_outline, write_section
 from loamline.flag_files import load_flags, save_flags, track_speeds
 from loamline.journal import Journal
+from loamline.rasters import write_geotiff, write_gltf
 
 __all__ = [
     "Absorber",
@@ -169,6 +170,8 @@ __all__ = [
     "tradeoff",
     "write_ascii_grid",
     "write_contours",
+    "write_geotiff",
+    "write_gltf",
     "write_obj",
     "write_outline",
     "write_ply",

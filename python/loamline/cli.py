@@ -14,6 +14,7 @@ from .cautions import SHORT
 BAD_INPUT, FAILED, INTERRUPTED, ENDED = 2, 1, 130, 143
 # What a forecast takes at most.
 _MOST = 1_048_576
+_ALSO = ("asc", "tif", "glb", "geojson", "dxf", "svg")
 _SITE = "a site file (TOML), or the word demo for the invented demo site"
 
 
@@ -46,7 +47,7 @@ def _run(asked: argparse.Namespace) -> int:
         return int(code)
     except ll.Cancelled:
         return _tell("stopped; nothing was written", INTERRUPTED)
-    except ll.LoamlineError as error:
+    except (ll.LoamlineError, commands.Lacking) as error:
         return _tell(str(error), BAD_INPUT)
     except BrokenPipeError:
         raise
@@ -114,6 +115,14 @@ def _plan(commands: argparse._SubParsersAction[_Parser]) -> None:
     earth = plan.add_mutually_exclusive_group()
     earth.add_argument("--barrows", type=_more_than_nothing, help="earth at hand, heaped barrows")
     earth.add_argument("--volume", type=_more_than_nothing, help="earth at hand, in place, m3")
+    plan.add_argument(
+        "--also",
+        action="append",
+        default=[],
+        choices=_ALSO,
+        help="write this file too: heights of the finished ground (asc, tif), the scene (glb), contours and"
+        " outline (geojson, dxf), a section (svg); again for more",
+    )
     _json(plan)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import math
 import textwrap
 from argparse import Namespace
 from collections import Counter
@@ -19,6 +20,8 @@ from .progress import Stages
 from .tally import Lean, Row, leans, metres, tally
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from .planning import Wish
 
 # A look at the site needs no more rides than this.
@@ -83,12 +86,13 @@ def plan(asked: Namespace) -> int:
         stages("writing")
         numbers = plan_numbers(planned)
         _write(out, planned, numbers)
+        also = _write_also(out, planned, asked.also)
     if asked.json:
         return _print_json(numbers)
     _say(answer(planned).lines())
     _say([SHORT])
     print(f"Written to {out.folder}: report.html, field-sheet.pdf, stakes.csv, landing.obj,")
-    print("landing.ply, results.json.")
+    print("landing.ply, results.json" + "".join(f", {name}" for name in also) + ".")
     return 0
 
 
@@ -115,6 +119,45 @@ def _write(out: OutDir, planned: Any, numbers: dict[str, Any]) -> None:
     except ll.FileError as error:
         raise OSError(str(error)) from error
     out.write("report.html", report(planned))
+
+
+def _write_also(out: OutDir, planned: Any, kinds: list[str]) -> list[str]:
+    """Writes the files asked for besides; returns their names."""
+    ground, landing, names = planned.ground, planned.landing, []
+    middle, ahead = _axis(landing)
+    writers: dict[str, dict[str, Callable[[str], None]]] = {
+        "asc": {"finished.asc": lambda to: ll.write_ascii_grid(to, ground)},
+        "tif": {"finished.tif": lambda to: ll.write_geotiff(to, ground)},
+        "glb": {"scene.glb": lambda to: ll.write_gltf(to, planned.site, ground)},
+        "svg": {"section.svg": lambda to: ll.write_section(to, planned.site.ground, ground, middle, ahead)},
+    }
+    for lines in ("geojson", "dxf"):
+        writers[lines] = {
+            f"contours.{lines}": lambda to: ll.write_contours(to, ground),
+            f"outline.{lines}": lambda to: ll.write_outline(to, landing.on(planned.site.ground)),
+        }
+    try:
+        for kind in dict.fromkeys(kinds):
+            for name, write in writers[kind].items():
+                write(str(out.path(name)))
+                names.append(name)
+    except ImportError as error:
+        raise Lacking(str(error)) from error
+    except ll.FileError as error:
+        raise OSError(str(error)) from error
+    return names
+
+
+def _axis(landing: Any) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Returns the ends of a section along the landing, 2 m before its crest and past its foot, m."""
+    angle, (x, y) = math.radians(landing.heading_deg), landing.crest
+    ends = ((x + d * math.cos(angle), y + d * math.sin(angle)) for d in (-2.0, landing.length + 2.0))
+    first, last = ends
+    return first, last
+
+
+class Lacking(Exception):
+    """A library that a file asked for needs is not installed."""
 
 
 def _site(name: str) -> Any:

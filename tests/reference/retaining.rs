@@ -2,9 +2,7 @@
 
 use std::error::Error;
 
-use loamline::earth::{
-    Backfill, ENGINEER_HEIGHT, Footing, Spread, Theory, WATER_WEIGHT, equivalent_friction,
-};
+use loamline::earth::{Backfill, ENGINEER_HEIGHT, Footing, Spread, Theory, equivalent_friction};
 
 use crate::harness::Inputs;
 use crate::{Computed, FOOT, deg, rad};
@@ -16,12 +14,11 @@ pub(crate) fn compute(id: &str, inputs: &Inputs) -> Option<Computed> {
     let computed = match id {
         "EP02" => wall_friction(inputs),
         "EP03" => folded_cohesion(inputs),
-        "EP05" => at_rest_under_water(inputs),
-        "EP06" => at_rest(inputs),
-        "EP13" => level_sand(inputs),
         "EP16" => Ok(vec![("engineer_above", ENGINEER_HEIGHT)]),
         "EP19" => Ok(vec![("stiff_clay_silty_clay", Footing::clay().friction())]),
         "EP20" => Ok(presumptive()),
+        "EP22" => at_rest_half_in_water(inputs),
+        "EP23" => level_gravel(inputs),
         _ => return None,
     };
     Some(computed)
@@ -53,32 +50,25 @@ fn folded_cohesion(inputs: &Inputs) -> Computed {
     ])
 }
 
-/// `1 - sin phi` is the coefficient that the source gives.
-fn at_rest_under_water(inputs: &Inputs) -> Computed {
-    let (above, below) = (inputs.one("above"), inputs.one("below"));
-    let saturated = Spread::exactly(1000.0 * inputs.one("gamma_eff_below") + WATER_WEIGHT)?;
-    let fill = backfill((1.0 - inputs.one("K0")).asin(), 1000.0 * inputs.one("gamma_above"))?;
-    let fill = fill.with_water(below)?.with_saturated_weight(saturated)?;
-    let pressure = fill.pressure(Theory::AtRest, above + below, above + below)?;
+fn at_rest_half_in_water(inputs: &Inputs) -> Computed {
+    let kilo = |name: &str| 1000.0 * inputs.one(name);
+    let fill = backfill(rad(inputs.one("phi_deg")), kilo("gamma"))?;
+    let fill = fill.with_water(inputs.one("water_m"))?;
+    let fill = fill.with_saturated_weight(Spread::exactly(kilo("gamma_saturated"))?)?;
+    let thrust = fill.thrust(Theory::AtRest, inputs.one("height_m"))?;
+    Ok(vec![("P0", thrust.level().force / 1000.0)])
+}
+
+fn level_gravel(inputs: &Inputs) -> Computed {
+    let (height, friction) = (inputs.one("H_ft") * FOOT, rad(inputs.one("phi_deg")));
+    let weight = inputs.one("gamma_pcf") * POUNDS_PER_SQUARE_FOOT / FOOT;
+    let fill = backfill(friction, weight)?;
+    let kips = 1000.0 * POUNDS_PER_SQUARE_FOOT;
     Ok(vec![
-        ("eff_lateral", pressure.earth / 1000.0),
-        ("water", pressure.water / 1000.0),
-        ("total", (pressure.earth + pressure.water) / 1000.0),
+        ("Ka", Theory::Rankine.coefficient(friction, 0.0)?),
+        ("pressure", fill.pressure(Theory::Rankine, height, height)?.earth / kips),
+        ("force", fill.thrust(Theory::Rankine, height)?.level().force / (kips * FOOT)),
     ])
-}
-
-fn at_rest(inputs: &Inputs) -> Computed {
-    let force = |case: &str| -> Result<f64, Box<dyn Error>> {
-        let &[height, weight, friction] = inputs.many(case) else { return Err("three".into()) };
-        let thrust = backfill(rad(friction), weight)?.thrust(Theory::AtRest, height)?;
-        Ok(thrust.level().force)
-    };
-    Ok(vec![("P0_a", force("a")?), ("P0_b", force("b")?)])
-}
-
-fn level_sand(inputs: &Inputs) -> Computed {
-    let fill = backfill(rad(inputs.one("phi_deg")), inputs.one("gamma"))?;
-    Ok(vec![("Pa", fill.thrust(Theory::Rankine, inputs.one("H"))?.level().force)])
 }
 
 fn presumptive() -> Vec<(&'static str, f64)> {
