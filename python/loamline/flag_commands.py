@@ -15,6 +15,8 @@ from .flag_numbers import forecast_numbers, found_numbers, ladder_numbers, step_
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+# Rides a lean for each rung: a table of many rungs needs no more.
+_LADDER_DRAWS = 64
 # Starts that are forecast beyond the last flag, m farther up.
 _BEYOND = (1.0, 2.0, 4.0)
 
@@ -40,7 +42,7 @@ def next_step(asked: Namespace) -> int:
     site, found = _found(asked)
     limit = _limit(asked, site)
     step = ll.next_step(found, fall_limit=limit, chance=asked.chance, leave=asked.leave)
-    rungs = ll.ladder(found, fall_limit=limit, chance=asked.chance, leave=asked.leave)
+    rungs = ll.ladder(found, fall_limit=limit, chance=asked.chance, leave=asked.leave, draws=_LADDER_DRAWS)
     if asked.json:
         numbers = step_numbers(step, limit, asked.chance)
         print(json.dumps({**numbers, "ladder": ladder_numbers(rungs)}, indent=2, allow_nan=False))

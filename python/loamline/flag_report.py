@@ -9,6 +9,8 @@ import loamline as ll
 
 from .cautions import ALL, FIRST
 
+# Rides a lean for each rung: a table of many rungs needs no more.
+_LADDER_DRAWS = 64
 # How far beyond the last flag rides are drawn, m.
 _BEYOND = (0.0, 1.0, 2.0, 4.0)
 
@@ -32,7 +34,7 @@ def flag_report(found: ll.Found, fall_limit: float = 1.0, chance: float = 0.05, 
     starts = [min(farthest + more, site.run_in_length) for more in _BEYOND]
     forecasts = [found.forecast(start, leave=leave) for start in dict.fromkeys(starts)]
     step = ll.next_step(found, fall_limit=fall_limit, chance=chance, leave=leave)
-    rungs = ll.ladder(found, fall_limit=fall_limit, chance=chance, leave=leave)
+    rungs = ll.ladder(found, fall_limit=fall_limit, chance=chance, leave=leave, draws=_LADDER_DRAWS)
     template = resources.files("loamline.report").joinpath("flags.html.j2").read_text(encoding="utf-8")
     page = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     figures = {

@@ -6,7 +6,7 @@ import pickle
 import loamline as ll
 import numpy as np
 import pytest
-from loamline import flag_report, plot, pocket_card
+from loamline import plot, pocket_card
 from loamline.cli import main
 from scipy.optimize import least_squares
 
@@ -175,21 +175,34 @@ def test_a_journal_overwrites_nothing_and_redoes_its_forecasts(site, tmp_path):
         journal.add_flags("yesterday", csv)
 
 
-def test_the_command_line_says_it(site, tmp_path, capsys):
-    csv = tmp_path / "flags.csv"
-    ll.save_flags(csv, [planted(site, s) for s in STARTS], site)
-    assert main(["flags", "demo", str(csv), "--json", "--start", "22", "-o", str(tmp_path / "out")]) == 0
+@pytest.fixture
+def csv(site, tmp_path):
+    path = tmp_path / "flags.csv"
+    ll.save_flags(path, [planted(site, s) for s in STARTS], site)
+    return str(path)
+
+
+def test_the_command_line_tells_what_flags_say(csv, tmp_path, capsys):
+    assert main(["flags", "demo", csv, "--json", "--start", "22"]) == 0
     numbers = json.loads(capsys.readouterr().out)
     assert numbers["forecasts"][0]["start"] == 22.0 and "certify nothing" in numbers["caution"]
-    page = (tmp_path / "out" / "flags.html").read_text()
-    assert "<svg" in page and "certify nothing" in page
-    assert (tmp_path / "out" / "pocket-card.pdf").read_bytes().startswith(b"%PDF")
-    assert main(["next", "demo", str(csv)]) == 0
-    assert "ladder" in capsys.readouterr().out
-    assert main(["next", "demo", str(csv), "--json"]) == 0
-    assert json.loads(capsys.readouterr().out)["ladder"]["rungs"]
+    assert main(["flags", "demo", csv]) == 0
+    assert "3 flags of regulars" in capsys.readouterr().out
     assert main(["flags", "demo", str(tmp_path / "none.csv")]) == 2
     assert "cannot be read" in capsys.readouterr().err
+
+
+def test_the_command_line_writes_page_and_card(csv, tmp_path):
+    assert main(["flags", "demo", csv, "-o", str(tmp_path / "out")]) == 0
+    page = (tmp_path / "out" / "flags.html").read_text()
+    assert "<svg" in page and "certify nothing" in page and "ladder" in page
+    assert (tmp_path / "out" / "pocket-card.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_the_command_line_says_the_next_step(csv, capsys):
+    assert main(["next", "demo", csv, "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["ladder"]["rungs"] and (told["start"] is None) != (told["refusal"] is None)
 
 
 def test_pictures_are_drawn(site, found):
@@ -198,5 +211,4 @@ def test_pictures_are_drawn(site, found):
     assert plot.ladder(forecasts).lines
     card = found.pocket_card([20.0, 21.0], fall_limit=2.0)
     assert len(pocket_card.page(card, site).texts) > 10
-    assert "flags of regulars" in flag_report.flag_report(found)
     assert "Found" in found._repr_html_() and pickle.loads(pickle.dumps(found)) == found
