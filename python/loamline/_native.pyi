@@ -75,6 +75,7 @@ __all__ = [
     "_flights",
     "_restore",
     "barrow_map",
+    "base_course",
     "check_entrance",
     "earthwork",
     "even_landing",
@@ -84,6 +85,7 @@ __all__ = [
     "flights",
     "free_landing",
     "ladder",
+    "membrane",
     "next_barrows",
     "next_step",
     "ponding",
@@ -2233,6 +2235,62 @@ class Earthwork:
         """
     def explain(self, ) -> str:
         """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+
+
+def base_course(
+    length: float,
+    width: float,
+    *,
+    depth: float = 0.25,
+    stone: str | Soil = "gravel",
+    roll_width: float = 4.0,
+) -> dict[str, float]:
+    """The stone and the fabric of a base course over soft ground.
+
+    Stone on a fabric that keeps it from sinking in; the fabric is turned up at both sides by the
+    depth, its strips overlap by 0.3 m (USDA Forest Service, Geosynthetics for Trails in Wet Areas,
+    2008). How deep is common practice: 0.25 m, or until a heel leaves no print.
+
+    Args:
+        length, width: of the soft ground, m, above 0.
+        depth: of the stone when tamped, m, at least 0.
+        stone: "gravel" or another soil's name, or a `Soil`; silt and clay are no base.
+        roll_width: of the fabric, m, above 0.3.
+
+    Returns:
+        A dict: `placed` and `loose` stone, m^3; `mass`, kg; `barrows`; `strips` of fabric, how
+        many, `strip_length`, m, and `fabric_area`, m^2, as cut off the roll.
+
+    Raises:
+        InputError: a number outside its range, a soil that is not known.
+
+    >>> import loamline as ll
+    >>> course = ll.base_course(length=5.0, width=3.0)
+    >>> round(course.get("placed"), 2), course.get("strips")
+    (3.75, 1)
+    """
+
+
+def membrane(length: float, height: float, *, roll_width: float = 2.0) -> dict[str, float]:
+    """The membrane between earth and the timber that holds it.
+
+    On a face of logs, up over its top and down past its foot by 0.15 m (common practice). It keeps
+    the logs dry enough to last; they still have to be treated for ground contact, and the fill drained.
+
+    Args:
+        length, height: of the timber's face, m, above 0.
+        roll_width: of the membrane, m, above the overlap of 0.3.
+
+    Returns:
+        A dict: `strips`, how many, `strip_length`, m, and `area`, m^2, as cut off the roll.
+
+    Raises:
+        InputError: a number outside its range.
+
+    >>> import loamline as ll
+    >>> ll.membrane(length=5.0, height=1.1)
+    {'strips': 1, 'strip_length': 5.0, 'area': 10.0}
+    """
 
 
 def earthwork(

@@ -76,4 +76,12 @@ MODELS = (
         "settling: USDA NRCS Agriculture Handbook 590, FAO Training Series 20/1",
         "Handbooks differ by half and more from site to site: count your first ten barrows.",
     ),
+    Model(
+        "Layers and hours",
+        "Layers as thick as a hand tamper reaches. Hours to dig, load, carry and tamp by tables for hand "
+        "labour, with the span of the tables.",
+        "Layers: USDA NRCS Construction Specification 23, from memory. Hours: Guild of Project Controls; "
+        "labour factors of a trades academy; Spalding, A Text-book on Roads and Pavements (1908)",
+        "Tables are for paid workers on level ground: volunteers, roots, rain and hills take longer.",
+    ),
 )

@@ -26,7 +26,22 @@ _LANDING = (
     "foot_radius",
     "batter_deg",
 )
-_EARTH = ("fill", "cut", "placed", "loose", "settled", "barrows", "mass", "swell", "settlement")
+_EARTH = (
+    "fill",
+    "cut",
+    "placed",
+    "bank",
+    "loose",
+    "settled",
+    "barrows",
+    "mass",
+    "swell",
+    "settlement",
+    "lifts",
+    "lift_loose",
+    "hours",
+    "haul",
+)
 _FIT = ("volume", "caught", "on_face", "p95_fall_height", "leaving")
 
 

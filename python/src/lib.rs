@@ -11,6 +11,7 @@ mod brake;
 mod cards;
 mod drop;
 mod earth_balance;
+mod earth_bedding;
 mod earth_ponding;
 mod earth_retaining;
 mod earth_soil;
@@ -75,6 +76,8 @@ mod _native {
     use super::drop::Drop;
     #[pymodule_export]
     use super::earth_balance::{Balance, Borrow};
+    #[pymodule_export]
+    use super::earth_bedding::{base_course, membrane};
     #[pymodule_export]
     use super::earth_ponding::{Pond, Ponding, ponding};
     #[pymodule_export]

@@ -228,3 +228,17 @@ def test_ponding_of_a_ground_without_end_wants_an_area():
     assert found.volume == 0.0
     assert found.depth == 0.0
     assert len(found.flats) == 0
+
+
+def test_a_base_course_and_a_membrane_as_quantities():
+    course = ll.base_course(length=6.0, width=3.0, depth=0.2, roll_width=2.0)
+    assert course["placed"] == pytest.approx(6.0 * 3.0 * 0.2)
+    assert course["loose"] > course["placed"]
+    assert course["barrows"] > 40
+    # 3.4 m with both sides turned up; strips overlap by 0.3 m.
+    assert (course["strips"], course["strip_length"], course["fabric_area"]) == (2, 6.0, 24.0)
+    assert ll.membrane(4.0, 1.9) == {"strips": 2, "strip_length": 4.0, "area": 16.0}
+    for wrong in ({"depth": -0.1}, {"roll_width": 0.3}, {"width": float("nan")}):
+        with pytest.raises(ll.InputError) as error:
+            ll.base_course(**{"length": 6.0, "width": 3.0, **wrong})
+        assert error.value.field == next(iter(wrong))

@@ -115,7 +115,8 @@ def _barrows(page: Figure, plan: Plan, down: float) -> float:
         f"{shape} of {litres:.0f} litres = {earth.loose:.1f} m³ loose = "
         f"{earth.fill:.1f} m³ of {plan.site.soil} in place, {earth.mass / 1000:.1f} t. "
         f"It settles by {100 * earth.settlement:.0f} %: 'fill to build' allows for it, "
-        f"with {extra} barrows more."
+        f"with {extra} barrows more. Tamp it in {earth.lifts} layers, {100 * earth.lift_loose:.0f} cm loose; "
+        f"{earth.hours[0]:.0f} person-hours by hand ({earth.hours[1]:.0f} to {earth.hours[2]:.0f})."
     )
     each = math.ceil(count / _MOST_BOXES)
     loads = "one box a load" if each == 1 else f"one box for {each} loads"
