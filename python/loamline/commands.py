@@ -31,6 +31,7 @@ _LOOK = 256
 def check(asked: Namespace) -> int:
     """Says what a site holds and whether riders leave its edge."""
     from .answer import who_stays
+    from .reach import out_of_reach
 
     site = _site(asked.site)
     passes = site.passes(n=_LOOK, seed=1)
@@ -44,7 +45,7 @@ def check(asked: Namespace) -> int:
         "fall_limit": site.fall_limit,
         "left": rows[0].left,
         "rides": dict(sorted(Counter(map(str, passes.ride_outcome)).items())),
-        "warnings": [w for w in [who_stays(rows)] if w],
+        "warnings": [w for w in [who_stays(rows), out_of_reach(site, passes)] if w],
     }
     if asked.json:
         return _print_json(facts)

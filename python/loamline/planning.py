@@ -8,6 +8,7 @@ from typing import Any
 
 import loamline as ll
 
+from .reach import out_of_reach
 from .stakes import StakeOut, stake_out
 from .tally import Lean, Row, leans, tally
 
@@ -80,6 +81,9 @@ def plan(site: Any, wish: Wish | None = None, stage: Any = None) -> Plan:
     limit = site.fall_limit if wish.fall_limit is None else wish.fall_limit
     volume = budget(site, wish)
     before = site.passes(n=wish.passes, seed=wish.seed, progress=stage("riding"))
+    why_not = out_of_reach(site, before)
+    if why_not:
+        raise ll.FitError(why_not)
     shared: dict[str, Any] = {"fall_limit": limit, "seed": wish.seed}
     curve, fit = _search(before, site, volume, {**shared, "progress": stage("fitting")})
     ground = site.ground.with_landing(fit.landing)

@@ -20,7 +20,8 @@ pub enum FitError {
     NobodyLands,
     /// Every landing within the bounds takes more earth than there is.
     #[error(
-        "volume = {volume} m^3 is too little: the smallest landing within the site's bounds that was found takes {least:.2} m^3"
+        "volume = {volume:.3} m^3 is too little: the smallest landing within the site's bounds that was found takes about {:.2} m^3; bring that much, or allow a shorter, narrower or gentler face",
+        enough(*least)
     )]
     TooLittleEarth {
         /// The budget, cubic metres.
@@ -51,4 +52,10 @@ pub enum FitError {
     /// It was stopped.
     #[error(transparent)]
     Crew(#[from] CrewError),
+}
+
+/// What surely builds the smallest landing, cubic metres, rounded up: as built one takes up to a few percent more than as it
+/// is searched for.
+fn enough(least: f64) -> f64 {
+    (105.0 * least).ceil() / 100.0
 }

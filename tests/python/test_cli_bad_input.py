@@ -2,6 +2,7 @@
 
 import math
 import os
+import re
 import resource
 import subprocess
 import sys
@@ -172,7 +173,12 @@ def a_survey_line_with_a_word(site):
     site.table("points", [*rows[:4], [rows[4][0], "wet", rows[4][2]], *rows[5:]])
 
 
+def area_where_nobody_comes(site):
+    site.keys["landing"]["area"] = [[8, -5], [11, -5], [11, -1], [8, -1]]
+
+
 SPOILT = [
+    (area_where_nobody_comes, ["no flight reaches the allowed area", "move landing.area", "start higher"]),
     (faces_steeper_than_loam, ["slope_deg[0]", "40.0 degrees", "loam", "allow gentler faces"]),
     (a_survey_line_without_height, ["survey.csv, line 6", "2 fields", "expected 3"]),
     (a_survey_line_with_a_word, ["survey.csv, line 6, column 2", "y = `wet`", "in metres"]),
@@ -202,6 +208,22 @@ def test_a_spoilt_site_is_refused_by_name(site, tmp_path, spoil, words):
     for word in words:
         assert word.lower() in said.lower(), (word, said)
     assert not (tmp_path / "out").exists()
+
+
+def test_a_budget_below_any_landing_says_what_the_least_is(site, tmp_path):
+    said = refused(site, tmp_path / "out", "--volume", "0.02")
+    least = re.search(r"volume = 0\.020 m\^3 is too little: .* takes about ([0-9.]+) m\^3; bring that much", said)
+    assert least, said
+    assert 0.02 < float(least[1]) < 1.0
+    assert not (tmp_path / "out").exists()
+
+
+def test_check_warns_of_an_area_out_of_reach(site):
+    area_where_nobody_comes(site)
+    site.write()
+    done = run("check", site.path)
+    assert done.returncode == 0, done.stderr
+    assert "no flight reaches the allowed area" in " ".join(done.stdout.split())
 
 
 def test_the_copy_itself_is_good(site, tmp_path):
