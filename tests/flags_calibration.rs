@@ -7,7 +7,9 @@ mod hillside;
 
 use hillside::hillside;
 use loamline::feature::{Bank, Wall};
-use loamline::flags::{Flag, FlagOptions, Priors, Spot, TestRide, Unknown, Values, fit_flags};
+use loamline::flags::{
+    Flag, FlagOptions, Priors, Spot, StepOptions, TestRide, Unknown, Values, fit_flags, next_step,
+};
 use loamline::geometry::{Plan, Turn};
 use loamline::math::parallel::Crew;
 use loamline::math::sampling::uniform;
@@ -19,6 +21,8 @@ use statrs::function::erf::erfc;
 /// A builder: his site, his rider, his flags, and where the fast ride really comes down.
 struct Builder {
     site: Site,
+    truth: Values,
+    lean: Lean,
     flags: Vec<Flag>,
     fast: TestRide,
     mark: Vec2,
@@ -98,7 +102,7 @@ fn builder(seed: u64, wider: f64) -> Builder {
         .collect();
     let fast = ride(first + between(seed, "farther", 3.0, 6.0), 1.3);
     let (mark, fall_height) = seen(&fast);
-    Builder { site, flags, fast, mark, fall_height }
+    Builder { site, truth, lean, flags, fast, mark, fall_height }
 }
 
 struct Tally {
@@ -173,4 +177,38 @@ fn wider_truths_than_believed_are_told() {
         share(tally.half)
     );
     assert!((60.0..=95.0).contains(&share(tally.nine_tenths)));
+}
+
+/// The chance that a next step states, all leans by their weights, is how often its ride ends badly; the chance that judges is
+/// never smaller.
+#[test]
+fn a_next_step_is_as_safe_as_it_says() {
+    let one = |i: usize| {
+        let builder = builder(1 + i as u64, 1.0);
+        let inner = Crew::default();
+        let found =
+            fit_flags(&builder.site, &builder.flags, &FlagOptions::default(), &inner).unwrap();
+        // A limit near what the last ride falls, so that steps are neither all free nor all barred.
+        let last = builder.flags[2].seen(&builder.site, &builder.truth, builder.lean).unwrap();
+        let limit = last.fall_height + between(1 + i as u64, "limit", 0.05, 0.4);
+        let options = StepOptions::new(limit, 0.2).unwrap().with_draws(32, 1);
+        let step = next_step(&found, &options, &inner).unwrap().step?;
+        let ride = Flag::new("next", step.ride.clone());
+        let ride = ride.with_mark(Spot::At(Vec2::zeros()), 0.2).unwrap();
+        let seen = ride.seen(&builder.site, &builder.truth, builder.lean);
+        let is_bad = seen.map_or(true, |seen| seen.fall_height > limit);
+        assert!(step.risk.total() >= step.mean_risk.total() - 1e-9);
+        Some((step.mean_risk.total(), is_bad))
+    };
+    let told = Crew::default().map(40, 1, one).unwrap();
+    let steps: Vec<(f64, bool)> = told.into_iter().flatten().collect();
+    let stated: f64 = steps.iter().map(|(chance, _)| chance).sum();
+    let spread = steps.iter().map(|(chance, _)| chance * (1.0 - chance)).sum::<f64>().sqrt();
+    let bad = steps.iter().filter(|(_, is_bad)| *is_bad).count();
+    println!(
+        "{} steps of 40 builders: {bad} end badly for {stated:.1} stated (sd {spread:.1})",
+        steps.len()
+    );
+    assert!(steps.len() > 15);
+    assert!((bad as f64 - stated).abs() < 2.5 * spread.max(1.0));
 }

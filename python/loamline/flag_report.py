@@ -35,6 +35,7 @@ def flag_report(found: ll.Found, fall_limit: float = 1.0, chance: float = 0.05, 
     forecasts = [found.forecast(start, leave=leave) for start in dict.fromkeys(starts)]
     step = ll.next_step(found, fall_limit=fall_limit, chance=chance, leave=leave)
     rungs = ll.ladder(found, fall_limit=fall_limit, chance=chance, leave=leave, draws=_LADDER_DRAWS)
+    rides = list(dict.fromkeys([farthest, step.start or farthest]))
     template = resources.files("loamline.report").joinpath("flags.html.j2").read_text(encoding="utf-8")
     page = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     figures = {
@@ -47,6 +48,7 @@ def flag_report(found: ll.Found, fall_limit: float = 1.0, chance: float = 0.05, 
         forecasts=forecasts,
         step=step,
         ladder=rungs,
+        worth=found.what_next(rides, rungs.goal, leave=leave)[:5],
         fall_limit=fall_limit,
         chance=chance,
         figures={name: Markup(text) for name, text in figures.items()},
@@ -61,6 +63,6 @@ def _figure(name: str, *what: Any) -> Any:
     from . import plot
 
     with plot.sheet():
-        figure = Figure(figsize=(6.4, 5.2 if name == "flags" else 3.4), layout="constrained")
+        figure = Figure(figsize=(6.4, 4.0 if name == "flags" else 3.4), layout="constrained")
         getattr(plot, name)(*what, ax=figure.add_subplot())
     return figure

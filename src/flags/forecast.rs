@@ -308,7 +308,7 @@ impl Forecast {
         risk
     }
 
-    /// The risk that judges: the largest of the leans that still have to be reckoned with.
+    /// The risk that judges: the largest of the leans that still have to be reckoned with, and of all together.
     pub fn judged(&self, limit: f64) -> Risk {
         let mut leans: Vec<Lean> = self.draws.iter().map(|draw| draw.lean).collect();
         leans.dedup();
@@ -319,7 +319,8 @@ impl Forecast {
             .into_iter()
             .filter(|lean| share(lean) >= NOTABLE)
             .map(|lean| self.risk_with(limit, lean));
-        each.max_by(|a, b| a.total().total_cmp(&b.total())).unwrap_or_default()
+        let all = each.chain([self.risk(limit)]);
+        all.max_by(|a, b| a.total().total_cmp(&b.total())).unwrap_or_default()
     }
 
     /// The model behind the numbers, what went in, its sources and its limits.

@@ -1,15 +1,13 @@
 //! What landing a ride needs.
 
 use super::error::FlagsError;
-use super::forecast::{Forecast, Landed, fate};
+use super::forecast::{Forecast, fate};
 use super::step::{look, onto};
 use super::test_ride::TestRide;
-use super::unknown::Values;
 use super::walk::Walk;
 use crate::earth::volume;
 use crate::ground::{Ground, Landing};
-use crate::math::Vec2;
-use crate::ride::Lean;
+use crate::math::{Vec2, Vec3};
 use serde::{Deserialize, Serialize};
 
 /// The landing is drawn for this share of the fall height allowed: the others are for who comes a little faster.
@@ -86,49 +84,59 @@ fn built(walk: &Walk, landing: &Landing) -> Option<Ground> {
     walk.found.ground.with_landing(landing).ok()
 }
 
-/// The middle ride under the likeliest lean on a ground.
-fn middle(walk: &Walk, ride: &TestRide, ground: &Ground) -> Result<Option<Landed>, FlagsError> {
-    let notable = walk.found.notable();
-    let Some((lean, _)) = notable.first() else { return Ok(None) };
-    let (values, lean): (Values, Lean) = (walk.found.likeliest(lean), lean.lean);
+/// The middle rides on a ground that leave a mark, one for each lean that still has to be reckoned with.
+fn middles(walk: &Walk, ride: &TestRide, ground: &Ground) -> Result<Vec<(Vec2, Vec3)>, FlagsError> {
     let course = onto(walk.course, Some(ground));
-    Ok(fate(&look(ride), &course, &values, lean)?.ok())
+    let mut all = Vec::new();
+    for (lean, _) in walk.found.notable() {
+        let values = walk.found.likeliest(lean);
+        if let Ok(landed) = fate(&look(ride), &course, &values, lean.lean)?
+            && let (Some(mark), Some(velocity)) = (landed.mark, landed.velocity)
+        {
+            all.push((mark.xy(), velocity));
+        }
+    }
+    Ok(all)
 }
 
-/// A landing under the region where marks fall: as steep as the middle ride needs it to fall softly, as long and wide as nine
-/// tenths of the marks ask for, moved until the middle ride comes down on its face.
+/// A landing under the region where marks fall: as steep as the hardest middle ride needs it to fall softly, as long and wide
+/// as nine tenths of the marks ask for, moved until the middle rides come down on its face.
 fn drawn(walk: &Walk, forecast: &Forecast) -> Result<Option<Landing>, FlagsError> {
-    let Some(landed) = middle(walk, &forecast.ride, &walk.found.ground)? else { return Ok(None) };
-    let (Some(region), Some(velocity), Some(mark)) =
-        (&forecast.region, landed.velocity, landed.mark)
-    else {
+    let rides = middles(walk, &forecast.ride, &walk.found.ground)?;
+    let (Some(region), Some((_, first))) = (&forecast.region, rides.first()) else {
         return Ok(None);
     };
-    let Some(ahead) = velocity.xy().try_normalize(1e-6) else { return Ok(None) };
+    let Some(ahead) = first.xy().try_normalize(1e-6) else { return Ok(None) };
     let bounds = &walk.found.site.landing;
     let reach = |direction: &Vec2| 2.0 * (1.645 * region.spread_along(direction) + MARGIN);
     let length = reach(&ahead).max(bounds.length.low).min(bounds.length.high);
     let width = reach(&Vec2::new(-ahead.y, ahead.x)).max(bounds.width.low).min(bounds.width.high);
     let heading = ahead.y.atan2(ahead.x);
-    let (mut slope, mut crest) = (0.0, mark.xy() - ahead * (PLACE * length));
-    let (mut velocity, mut landing) = (velocity, None);
+    let steepest = |rides: &[(Vec2, Vec3)]| {
+        rides.iter().map(|(_, velocity)| wanted_slope(walk, velocity)).fold(0.0, f64::max)
+    };
+    let mut slope = bounds.slope.nearest(steepest(&rides));
+    let mut crest = region.middle() - ahead * (PLACE * length);
+    let mut landing = None;
     for _ in 0..MOVES {
-        slope = bounds.slope.nearest(wanted_slope(walk, &velocity).max(slope));
         let Ok(next) = Landing::new(crest, heading, slope, length, width) else {
             return Ok(landing);
         };
         let Some(ground) = built(walk, &next) else { return Ok(landing) };
         landing = Some(next);
-        let Some(there) = middle(walk, &forecast.ride, &ground)? else { return Ok(landing) };
-        let (Some(at), Some(now)) = (there.mark, there.velocity) else { return Ok(landing) };
-        velocity = now;
-        crest += ahead * (next.along_across(&at.xy()).x - PLACE * length);
+        let there = middles(walk, &forecast.ride, &ground)?;
+        if there.is_empty() {
+            return Ok(landing);
+        }
+        let along = there.iter().map(|(mark, _)| next.along_across(mark).x).sum::<f64>();
+        crest += ahead * (along / there.len() as f64 - PLACE * length);
+        slope = bounds.slope.nearest(steepest(&there).max(slope));
     }
     Ok(landing)
 }
 
 /// The slope below level on which a touch with this velocity falls from the height aimed at: `phi - asin(sqrt(2 g h)/v)`.
-fn wanted_slope(walk: &Walk, velocity: &crate::math::Vec3) -> f64 {
+fn wanted_slope(walk: &Walk, velocity: &Vec3) -> f64 {
     let (speed, level) = (velocity.norm(), velocity.xy().norm());
     let into = (2.0 * walk.course.air.gravity() * AIM * walk.options.fall_limit).sqrt();
     let below = (-velocity.z).atan2(level);
