@@ -37,7 +37,7 @@ pub struct Draw {
     pub weight: f64,
     /// How the rider leans.
     pub lean: Lean,
-    /// The rider's values, in the order of [`Unknown::ALL`].
+    /// The rider's values, in the order of [`super::Unknown::ALL`].
     pub values: Values,
     /// How it comes down; or how it ends before.
     pub fate: Result<Landed, Stop>,
