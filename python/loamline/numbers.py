@@ -39,7 +39,6 @@ _EARTH = (
     "settlement",
     "lifts",
     "lift_loose",
-    "hours",
     "haul",
 )
 _FIT = ("volume", "caught", "on_face", "p95_fall_height", "leaving")
@@ -148,6 +147,7 @@ def _earth(plan: Plan) -> dict[str, Any]:
     count, extra = barrows(plan)
     barrow = float(plan.site.barrow_volume)
     return {
+        **dict(zip(("hours", "hours_low", "hours_high"), plan.earth.hours, strict=True)),
         "soil": plan.site.soil,
         "barrow_volume": barrow,
         "barrows_full": count,

@@ -20,7 +20,7 @@ pub enum FitError {
     NobodyLands,
     /// Every landing within the bounds takes more earth than there is.
     #[error(
-        "volume = {volume:.3} m^3 is too little: the smallest landing within the site's bounds that was found takes about {:.2} m^3; bring that much, or allow a shorter, narrower or gentler face",
+        "volume = {volume:.3} m^3 is too little: the smallest landing that was tried takes about {:.2} m^3, one that keeps all bounds may take more; bring at least that, or allow a shorter, narrower or gentler face",
         enough(*least)
     )]
     TooLittleEarth {
@@ -54,8 +54,8 @@ pub enum FitError {
     Crew(#[from] CrewError),
 }
 
-/// What surely builds the smallest landing, cubic metres, rounded up: as built one takes up to a few percent more than as it
-/// is searched for.
+/// What builds the smallest landing, cubic metres, rounded up: as built one takes up to a few percent more than as it is
+/// searched for.
 fn enough(least: f64) -> f64 {
     (105.0 * least).ceil() / 100.0
 }
