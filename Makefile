@@ -29,13 +29,14 @@ check-docs:
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --quiet
 check-python: $(VENV)/installed-for-tests
 	.ci/install-browser
-	$(PYTHON) -m pytest tests/python
+	$(PYTHON) -m pytest tests/python -n 2 --dist loadfile
 check-stubs: $(VENV)/installed-for-tests
 	cd tests && ../$(PYTHON) -m mypy.stubtest loamline
 check-notebooks: $(VENV)/installed-for-tests
 	$(PYTHON) .ci/run-notebooks notebooks
 check-package: $(VENV)/installed-for-tests
-	cargo package --quiet --allow-dirty
+	cargo package --quiet --allow-dirty --no-verify
+	.ci/check-crate
 	.ci/check-sdist $(PYTHON)
 
 # Criterion's benches; each file asks one question.
