@@ -236,8 +236,8 @@ fn threads_do_not_change_a_bit_and_forecasts_narrow() {
     assert!(back == from_three);
 }
 
-/// Where marks are known well the score's distribution is all but normal; with one poor flag and beliefs that end at limits
-/// it is not, and the sampler says so.
+/// Where marks are known well the score's distribution is all but normal. With one flag alone the sampler tells how far off
+/// normal it is; by how much is only shown.
 #[test]
 fn a_sampler_agrees_where_the_posterior_is_near_normal() {
     let site = hillside().unwrap();

@@ -23,8 +23,11 @@ pub const SPEED_STEP: f64 = 0.10;
 pub const GRIP_SPARE: f64 = 0.25;
 /// Two starts closer than this are one, m.
 pub(super) const SAME: f64 = 0.02;
-/// How many times a step is taken back because its chance is too high.
+/// How many times the first step is made a little faster because it stalls too often.
 const MOST_BACKS: usize = 5;
+/// How many starts are tried between the last ride and the farthest that the rules leave, by halves: the farthest to a
+/// sixteenth of the way.
+const MOST_TRIES: usize = 5;
 
 /// What is asked of a next step.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -168,28 +171,34 @@ impl Walk<'_> {
         if start - from.start() < SAME {
             return Ok(Err(Refusal::AtTheTop { start: from.start(), limit }));
         }
-        let (mut last, mut before) = (None, None);
-        for _ in 0..MOST_BACKS {
-            let ride = self.ride_like(from, start)?;
-            let step = self.judged(&ride, limit)?;
-            if step.risk.total() < self.options.chance {
-                let before = match &mut before {
-                    Some(before) => before,
-                    none => none.insert(self.forecast(from)?),
-                };
-                if keeps_rules(&step.forecast, before) {
-                    return Ok(Ok(step));
+        let before = self.forecast(from)?;
+        let (mut low, mut high) = (from.start(), start);
+        let (mut best, mut last) = (None, None);
+        for _ in 0..MOST_TRIES {
+            let step = self.judged(&self.ride_like(from, start)?, limit)?;
+            let is_risky = step.risk.total() >= self.options.chance;
+            if !is_risky && keeps_rules(&step.forecast, &before) {
+                low = start;
+                best = Some(step);
+            } else {
+                high = start;
+                if is_risky {
+                    limit = Limit::Chance;
+                    last = Some(step);
                 }
             }
-            limit = Limit::Chance;
-            last = Some(step);
-            start = from.start() + 0.5 * (start - from.start());
-            if start - from.start() < SAME {
+            if high - low < SAME {
                 break;
             }
+            start = 0.5 * (low + high);
         }
-        let Some(step) = last else { return Ok(Err(Refusal::AtTheTop { start, limit })) };
-        Ok(Err(Refusal::Risky { ride: step.ride, risk: step.risk, chance: self.options.chance }))
+        let refused = |step: Step| Refusal::Risky {
+            ride: step.ride,
+            risk: step.risk,
+            chance: self.options.chance,
+        };
+        let none = Refusal::AtTheTop { start: from.start(), limit };
+        Ok(best.ok_or_else(|| last.map_or(none, refused)))
     }
 
     fn accept(&self, step: Step) -> Result<Step, Refusal> {
@@ -247,8 +256,8 @@ fn keeps_rules(after: &Forecast, before: &Forecast) -> bool {
     let median = |band: Option<Band>| band.map(|band| band.median);
     let (fall, speed) = (median(before.fall_height), median(before.exit_speed));
     let (Some(fall), Some(speed)) = (fall, speed) else { return false };
-    median(after.fall_height).is_some_and(|now| now <= fall + FALL_STEP + 5e-3)
-        && median(after.exit_speed).is_some_and(|now| now <= speed * (1.0 + SPEED_STEP) + 5e-3)
+    median(after.fall_height).is_some_and(|now| now <= fall + FALL_STEP)
+        && median(after.exit_speed).is_some_and(|now| now <= speed * (1.0 + SPEED_STEP))
 }
 
 impl NextStep {
