@@ -92,6 +92,7 @@ from loamline.exports import write_contours, write_outline, write_section
 from loamline.flag_files import load_flags, save_flags, track_speeds
 from loamline.journal import Journal
 from loamline.rasters import write_geotiff, write_gltf
+from loamline.sliders import explore
 
 __all__ = [
     "Absorber",
@@ -156,6 +157,7 @@ __all__ = [
     "earthwork",
     "even_landing",
     "even_surface",
+    "explore",
     "fit_flags",
     "fit_landing",
     "flights",

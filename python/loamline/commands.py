@@ -87,13 +87,14 @@ def plan(asked: Namespace) -> int:
         stages("writing")
         numbers = plan_numbers(planned)
         _write(out, planned, numbers)
+        _write_sliders(out, planned, stages)
         also = _write_also(out, planned, asked.also)
     if asked.json:
         return _print_json(numbers)
     _say(answer(planned).lines())
     _say([SHORT])
-    print(f"Written to {out.folder}: report.html, field-sheet.pdf, stakes.csv, landing.obj,")
-    print("landing.ply, results.json" + "".join(f", {name}" for name in also) + ".")
+    files = ["report.html", "explore.html", "field-sheet.pdf", "stakes.csv", "landing.obj", "landing.ply"]
+    _say([f"Written to {out.folder}: {', '.join([*files, 'results.json', *also])}."])
     return 0
 
 
@@ -120,6 +121,14 @@ def _write(out: OutDir, planned: Any, numbers: dict[str, Any]) -> None:
     except ll.FileError as error:
         raise OSError(str(error)) from error
     out.write("report.html", report(planned))
+
+
+def _write_sliders(out: OutDir, planned: Any, stages: Stages) -> None:
+    """Writes the page with sliders, which start at the plan's landing."""
+    from .sliders.page import page
+
+    shown = page(planned.site, landing=planned.landing, progress=stages("sliders"))
+    out.write("explore.html", shown)
 
 
 def _write_also(out: OutDir, planned: Any, kinds: list[str]) -> list[str]:

@@ -98,7 +98,9 @@ def write_gltf(
         turned = np.column_stack([places[:, 0], places[:, 2], -places[:, 1]])
         shape = trimesh.Trimesh(turned, faces, process=False, vertex_colors=np.tile(colour, (len(places), 1)))
         scene.add_geometry(shape, node_name=name, geom_name=name)
-    whole = scene.export(file_type="glb")
+    # Typed in some of trimesh's versions only.
+    export: Any = scene.export
+    whole = export(file_type="glb")
     _whole(path, lambda to: to.write_bytes(whole))
 
 

@@ -5,6 +5,7 @@ import pickle
 import pytest
 
 import loamline as ll
+from browsers import opened
 
 
 @pytest.fixture
@@ -25,3 +26,11 @@ def rebuilt():
         return eval(repr(value), {**vars(ll), "float": float})
 
     return make
+
+
+@pytest.fixture(scope="session")
+def browser(tmp_path_factory):
+    """Chromium, opened once."""
+    chromium = opened(tmp_path_factory.mktemp("chromium"))
+    yield chromium
+    chromium.quit()

@@ -17,6 +17,7 @@ import loamline as ll
 import pytest
 
 FILES = {
+    "explore.html",
     "field-sheet.pdf",
     "landing.obj",
     "landing.ply",
