@@ -10,13 +10,13 @@ SOURCES := Cargo.toml Cargo.lock pyproject.toml README.md \
 RUNNER  := $(shell cargo nextest --version >/dev/null 2>&1 && echo nextest run || echo test --all-targets)
 
 .PHONY: demo test bench docs check-format check-lints check-rust check-docs check-python \
-        check-stubs check-notebooks check-package format clean
+        check-stubs check-notebooks check-pages check-package format clean
 
 demo: $(VENV)/installed
 	$(VENV)/bin/loamline plan demo -o $(DEMO)
 	@echo "Open $(DEMO)/report.html in a browser; print $(DEMO)/field-sheet.pdf to take outside."
 
-test: check-format check-lints check-rust check-docs check-python check-stubs check-notebooks check-package
+test: check-format check-lints check-rust check-docs check-python check-stubs check-notebooks check-pages check-package
 
 check-format:
 	cargo fmt --check
@@ -34,6 +34,10 @@ check-stubs: $(VENV)/installed-for-tests
 	cd tests && ../$(PYTHON) -m mypy.stubtest loamline
 check-notebooks: $(VENV)/installed-for-tests
 	$(PYTHON) .ci/run-notebooks notebooks
+check-pages: check-docs $(VENV)/installed-for-tests
+	.ci/install-browser
+	.ci/build-pages $(PYTHON)
+	$(PYTHON) -m pytest tests/pages -n 2 --dist loadgroup
 check-package: $(VENV)/installed-for-tests
 	cargo package --quiet --allow-dirty --no-verify
 	.ci/check-crate
@@ -43,8 +47,10 @@ check-package: $(VENV)/installed-for-tests
 bench:
 	cargo bench
 
-docs:
-	cargo doc --no-deps --open
+# The documentation site, with the crate's own pages beside it.
+docs: check-docs $(VENV)/installed-for-pages
+	.ci/build-pages $(PYTHON)
+	@echo "Open docs/_site/index.html in a browser."
 
 format:
 	cargo fmt
@@ -57,6 +63,9 @@ $(VENV)/installed: $(VENV)/bin/python $(SOURCES)
 $(VENV)/installed-for-tests: $(VENV)/installed
 	$(PYTHON) -m pip install --quiet --group test
 	@touch $@
+$(VENV)/installed-for-pages: $(VENV)/installed
+	$(PYTHON) -m pip install --quiet --group pages
+	@touch $@
 
 clean:
-	rm -rf $(VENV) $(DEMO) target
+	rm -rf $(VENV) $(DEMO) target docs/_site docs/_generated
