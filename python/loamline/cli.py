@@ -14,7 +14,7 @@ from .cautions import SHORT
 BAD_INPUT, FAILED, INTERRUPTED, ENDED = 2, 1, 130, 143
 # What a forecast takes at most.
 _MOST = 1_048_576
-_ALSO = ("asc", "tif", "glb", "geojson", "dxf", "svg")
+_ALSO = ("asc", "tif", "glb", "html", "geojson", "dxf", "svg")
 _SITE = "a site file (TOML), or the word demo for the invented demo site"
 
 
@@ -120,7 +120,7 @@ def _plan(commands: argparse._SubParsersAction[_Parser]) -> None:
         action="append",
         default=[],
         choices=_ALSO,
-        help="write this file too: heights of the finished ground (asc, tif), the scene (glb), contours and"
+        help="write this file too: heights of the finished ground (asc, tif), the scene (glb, html), contours and"
         " outline (geojson, dxf), a section (svg); again for more",
     )
     _json(plan)

@@ -139,6 +139,7 @@ def _write_also(out: OutDir, planned: Any, kinds: list[str]) -> list[str]:
         "asc": {"finished.asc": lambda to: ll.write_ascii_grid(to, ground)},
         "tif": {"finished.tif": lambda to: ll.write_geotiff(to, ground)},
         "glb": {"scene.glb": lambda to: ll.write_gltf(to, planned.site, ground)},
+        "html": {"scene.html": lambda to: _write_scene(to, planned)},
         "svg": {"section.svg": lambda to: ll.write_section(to, planned.site.ground, ground, middle, ahead)},
     }
     for lines in ("geojson", "dxf"):
@@ -156,6 +157,12 @@ def _write_also(out: OutDir, planned: Any, kinds: list[str]) -> list[str]:
     except ll.FileError as error:
         raise OSError(str(error)) from error
     return names
+
+
+def _write_scene(to: str, planned: Any) -> None:
+    from . import plot
+
+    plot.save(plot.scene(planned.site, planned.after, planned.ground, fall_limit=planned.fall_limit), to)
 
 
 def _axis(landing: Any) -> tuple[tuple[float, float], tuple[float, float]]:

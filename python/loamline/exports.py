@@ -115,7 +115,7 @@ def write_section(
 
     if Path(path).suffix.lower() != ".svg":
         raise FileError(f"{path}: the ending is not known: expected .svg")
-    with sheet():
+    with sheet("light"):
         figure = Figure(figsize=(7.0, 3.2), layout="constrained")
         section(before, after, start, stop, ax=figure.subplots())
         # No date inside: the same section is the same file.

@@ -62,7 +62,7 @@ def _figure(name: str, *what: Any) -> Any:
 
     from . import plot
 
-    with plot.sheet():
+    with plot.sheet("light"):
         figure = Figure(figsize=(6.4, 4.0 if name == "flags" else 3.4), layout="constrained")
         getattr(plot, name)(*what, ax=figure.add_subplot())
     return figure

@@ -36,7 +36,7 @@ def pocket_card(card: Any, site: Any, file: Any) -> None:
     from .plot import sheet
 
     about = {"Title": f"{site.name}: pocket card", "Creator": "loamline", "CreationDate": None}
-    with sheet(), PdfPages(file, metadata=about) as pdf:
+    with sheet("light"), PdfPages(file, metadata=about) as pdf:
         pdf.savefig(page(card, site), facecolor="white")
 
 

@@ -9,7 +9,6 @@ from matplotlib.colors import LinearSegmentedColormap
 
 from . import style
 
-EARTH = LinearSegmentedColormap.from_list("loamline_earth", [style.PAPER, style.EARTH, style.GROUND])
 # Depths are drawn from a centimetre on: less is no earth.
 LEAST, STEP = 0.01, 0.05
 
@@ -23,9 +22,10 @@ def earth(landing: Any, passes: Any = None, ax: Any = None) -> Any:
         passes: whose marks are drawn as dots, or None.
         ax: axes to draw on, or None.
     """
+    colours = LinearSegmentedColormap.from_list("loamline_earth", [style.PAPER, style.EARTH, style.GROUND])
     most = max(float(landing.earth.max()), STEP)
     levels = [LEAST, *np.arange(STEP, most + STEP, STEP)]
-    mesh = ax.contourf(landing.x, landing.y, landing.earth, levels, cmap=EARTH, zorder=1)
+    mesh = ax.contourf(landing.x, landing.y, landing.earth, levels, cmap=colours, zorder=1)
     lines = ax.contour(
         landing.x, landing.y, landing.earth, levels[1:-1], colors=style.INK, linewidths=0.6, zorder=3
     )

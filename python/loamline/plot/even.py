@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from . import style
+from .units import told
 
 
 @style.styled(figsize=(5.4, 3.0))
@@ -32,6 +33,6 @@ def even(even: Any, flights: int = 8, ax: Any = None) -> Any:
     ax.plot(*com, "--", color=style.BLUE, lw=1.0, label="centre of mass as it lands")
     ax.set(xlabel="along the landing from the launch, m", ylabel="height, m", aspect="equal")
     ax.set_ylim(bottom=earth.min() - 0.6)
-    ax.set_title(f"every flight lands with a fall height of {even.fall_height:.2f} m")
+    ax.set_title(f"every flight lands with a fall height of {told(even.fall_height, 'm')}")
     ax.legend(loc="lower left")
     return ax

@@ -28,7 +28,7 @@ def flags(found: Any, forecasts: Any = (), landing: Any = None, flag: bool = Tru
     forecasts = _listed(forecasts)
     site = found.site
     marks = np.array([m for m in (f.mark(site) for f in found.flags) if m is not None]).reshape(-1, 2)
-    box = _box(site, landing, [marks, *(f.mark[:, :2] for f in forecasts)])
+    box = close_up(site, landing, [marks, *(f.mark[:, :2] for f in forecasts)])
     draw_contours(ax, found.ground, box)
     draw_takeoff(ax, site.takeoff)
     if landing is not None:
@@ -77,7 +77,8 @@ def _colors(count: int) -> list[Any]:
     return [style.FALL_HEIGHT(i / max(1, count - 1)) for i in range(count)]
 
 
-def _box(site: Any, landing: Any, marks: list[Any]) -> tuple[float, float, float, float]:
+def close_up(site: Any, landing: Any, marks: list[Any]) -> tuple[float, float, float, float]:
+    """Returns (left, right, bottom, top) in metres around edge, landing and marks."""
     edge = site.takeoff.mesh(12, 3)[-1][:, :2]
     points = [edge] if landing is None else [edge, deck_outline(landing)]
     (left, bottom), (right, top) = (f(np.vstack(points), axis=0) for f in (np.min, np.max))

@@ -11,6 +11,7 @@ from matplotlib.patches import Circle, Polygon
 from ..frames import deck_outline, lattice_heights
 from ..takeoffs import kind
 from . import style
+from .units import length
 
 if TYPE_CHECKING:
     from ..frames import Array, Box
@@ -75,16 +76,17 @@ def draw_contours(ax: Axes, ground: Any, box: Box) -> None:
     z = np.ma.masked_invalid(lattice_heights(ground, x, y))
     if z.count() == 0:
         return
-    step = _step(float(z.max() - z.min()))
+    unit = length().size
+    step = unit * _step(float(z.max() - z.min()) / unit)
     levels = np.arange(np.floor(z.min() / step), np.ceil(z.max() / step) + 1) * step
     if len(levels) < 2:
         return
     lines = ax.contour(x, y, z, levels, colors=style.GROUND, linewidths=0.6, alpha=0.7)
-    ax.clabel(lines, levels[::2], fontsize=7, fmt="%.1f", colors=style.GROUND)
+    ax.clabel(lines, levels[::2], fontsize=7, fmt=lambda v: f"{v / unit:.1f}", colors=style.GROUND)
 
 
 def _step(span: float) -> float:
-    """Returns a round contour interval that gives some eight lines over `span` metres."""
+    """Returns a round contour interval that gives some eight lines over `span`."""
     return next((s for s in (0.1, 0.2, 0.5, 1.0, 2.0, 5.0) if span / s <= 9.0), 10.0)
 
 

@@ -38,7 +38,7 @@ def side(
     limit = site.fall_limit if fall_limit is None else fall_limit
     frame = Heading.of_passes(passes, site.takeoff) if landing is None else Heading.of_landing(landing)
     offset = edge_offset(frame, site.takeoff)
-    _flights(ax, passes, _spread(passes, flights), frame, offset, limit)
+    _flights(ax, passes, spread(passes, flights), frame, offset, limit)
     draw_edge(ax, site.takeoff, frame, offset)
     reach = _reach(passes, landing, frame, offset)
     draw_ground(ax, site.ground, built, frame, offset, reach)
@@ -47,7 +47,7 @@ def side(
     return ax
 
 
-def _spread(passes: Any, count: int) -> npt.NDArray[np.intp]:
+def spread(passes: Any, count: int) -> npt.NDArray[np.intp]:
     """Returns the indices of `count` members that came down, evenly spread by distance."""
     down = np.flatnonzero(np.isfinite(passes.fall_height) & np.isfinite(passes.mark[:, 0]))
     order = down[np.argsort(passes.distance[down], kind="stable")]

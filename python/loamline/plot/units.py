@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Literal, TypeAlias
+from typing import Any, Literal, TypeAlias
 
 import numpy as np
 from matplotlib.ticker import FuncFormatter, MaxNLocator
-
-if TYPE_CHECKING:
-    from matplotlib.axis import Axis
 
 # Two words rather than one Literal: the stub checker knows only unions.
 Units: TypeAlias = Literal["metres"] | Literal["feet"]
@@ -43,6 +43,7 @@ UNITS: dict[str, Scale] = {
     "metres": Scale(Unit("m", 1.0), Unit("m/s", 1.0), Unit("m³", 1.0)),
     "feet": Scale(Unit("ft", _FOOT), Unit("mph", _MILE_PER_HOUR), Unit("yd³", (3.0 * _FOOT) ** 3)),
 }
+_units: ContextVar[Scale] = ContextVar("units", default=UNITS["metres"])
 
 
 def scale(units: str) -> Scale:
@@ -60,27 +61,50 @@ def scale(units: str) -> Scale:
     return UNITS[units]
 
 
-def show(ax: Any, units: str) -> None:
-    """Shows the axes of a picture in other units: round numbers of them, and their names in the labels."""
-    shown = scale(units)
-    if units == "metres":
-        return
-    for axis in (ax.xaxis, ax.yaxis):
-        _show(axis, shown)
-    for child in ax.child_axes:
-        show(child, units)
+@contextmanager
+def units_of(units: str | None) -> Iterator[None]:
+    """Lets units hold for the time of a `with` block; None keeps those that hold, at first metres.
+
+    Raises:
+        InputError: a word that is neither "metres" nor "feet".
+    """
+    token = _units.set(_units.get() if units is None else scale(units))
+    try:
+        yield
+    finally:
+        _units.reset(token)
 
 
-def _show(axis: Axis, shown: Scale) -> None:
+def told(value: float, unit: str, digits: int = 2) -> str:
+    """Returns a number in the units that hold, with its unit."""
+    other = _units.get().of(unit)
+    return f"{value / other.size:.{digits}f} {other.name}"
+
+
+def length() -> Unit:
+    """Returns the unit of length that holds."""
+    return _units.get().length
+
+
+def show(ax: Any) -> None:
+    """Shows axes in the units that hold: round numbers of them, and their names in the labels."""
+    bars = [drawn.colorbar for drawn in (*ax.collections, *ax.images) if drawn.colorbar is not None]
+    for one in (ax, *ax.child_axes, *(bar.ax for bar in bars)):
+        for axis in (one.xaxis, one.yaxis):
+            show_axis(axis)
+
+
+def show_axis(axis: Any) -> None:
+    """Shows one axis in the units that hold."""
     words, _, unit = axis.get_label_text().rpartition(", ")
     # A unit may be followed by what it is measured from, as in "m up the hill".
     name, space, rest = unit.partition(" ")
-    other = shown.of(name)
+    other = _units.get().of(name)
     if not words or other.name == name:
         return
     axis.set_label_text(f"{words}, {other.name}{space}{rest}")
     axis.set_major_locator(_Round(other.size))
-    axis.set_major_formatter(FuncFormatter(lambda value, _: f"{round(value / other.size, 6):g}"))
+    axis.set_major_formatter(FuncFormatter(lambda value, _: f"{round(value / other.size, 6):g}".replace("-", "−")))
 
 
 class _Round(MaxNLocator):

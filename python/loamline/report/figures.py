@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 def figures(plan: Plan) -> dict[str, str]:
     """Returns the report's figures as SVG by name."""
-    with plot.sheet():
+    with plot.sheet("light"):
         return {
             "side": inline(_side(plan), "side", "Side view of flights and landing"),
             "plan": inline(_plan(plan), "plan", "Plan of the site with touchdown marks"),

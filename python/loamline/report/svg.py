@@ -10,14 +10,14 @@ from matplotlib.figure import Figure
 from ..plot import style
 
 # Ink and paper follow the page by day and by night.
-_INKS = {style.INK: "var(--ink)", style.PAPER: "var(--paper)"}
+_INKS = {"INK": "var(--ink)", "PAPER": "var(--paper)"}
 
 
 def inline(figure: Figure, name: str, title: str) -> str:
     """Returns a figure as an `<svg>` element with ids of its own and a title read aloud."""
     file = io.StringIO()
     nothing = {key: None for key in ("Creator", "Date", "Format", "Type")}
-    with style.sheet():
+    with style.sheet("light"):
         figure.savefig(file, format="svg", metadata=nothing, dpi=170)
     text = file.getvalue()
     text = text[text.index("<svg") :]
@@ -25,8 +25,9 @@ def inline(figure: Figure, name: str, title: str) -> str:
     head, rest = text.split(">", 1)
     head = re.sub(r'\s(?:xmlns(?::\w+)?|version|width|height)="[^"]*"', "", head)
     text = _own_ids(f"{head}>{rest}", name)
-    for colour, variable in _INKS.items():
-        text = text.replace(colour, variable)
+    with style.sheet("light"):
+        for ink, variable in _INKS.items():
+            text = text.replace(getattr(style, ink), variable)
     text = re.sub(r"font: ([\d.]+px)[^;\"]*", r"font-size: \1", text)
     return f'<svg role="img" aria-label="{title}" class="figure"{text[len("<svg") :]}'
 

@@ -22,6 +22,6 @@ def field_sheet(plan: Plan, file: Any) -> None:
         file: a path or an open binary file.
     """
     about = {"Title": f"{plan.site.name}: field sheet", "Creator": "loamline", "CreationDate": None}
-    with sheet(), PdfPages(file, metadata=about) as pdf:
+    with sheet("light"), PdfPages(file, metadata=about) as pdf:
         for page in (drawings, setting_out):
             pdf.savefig(page(plan), facecolor="white")
