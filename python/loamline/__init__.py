@@ -93,6 +93,7 @@ from loamline.flag_files import load_flags, save_flags, track_speeds
 from loamline.journal import Journal
 from loamline.rasters import write_geotiff, write_gltf
 from loamline.sliders import explore
+from loamline.tape import read_profile, read_survey, tape_sheet
 
 __all__ = [
     "Absorber",
@@ -168,10 +169,13 @@ __all__ = [
     "next_barrows",
     "next_step",
     "ponding",
+    "read_profile",
+    "read_survey",
     "retaining",
     "run_out",
     "save_flags",
     "site_schema",
+    "tape_sheet",
     "track_speeds",
     "tradeoff",
     "write_ascii_grid",

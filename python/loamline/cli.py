@@ -1,4 +1,4 @@
-"""The command line: `loamline check`, `plan`, `forecast`, `flags`, `next` and `schema`."""
+"""The command line: `loamline new`, `template`, `check`, `plan`, `forecast`, `flags`, `next` and `schema`."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 from .cautions import SHORT
+from .lacking import Lacking
 
 BAD_INPUT, FAILED, INTERRUPTED, ENDED = 2, 1, 130, 143
 # What a forecast takes at most.
@@ -47,7 +48,7 @@ def _run(asked: argparse.Namespace) -> int:
         return int(code)
     except ll.Cancelled:
         return _tell("stopped; nothing was written", INTERRUPTED)
-    except (ll.LoamlineError, commands.Lacking) as error:
+    except (ll.LoamlineError, Lacking) as error:
         return _tell(str(error), BAD_INPUT)
     except BrokenPipeError:
         raise
@@ -94,6 +95,10 @@ def _parser() -> argparse.ArgumentParser:
     _forecast(commands)
     _flags(commands)
     _next(commands)
+    _new(commands)
+    _template(commands)
+    _profile(commands)
+    _survey(commands)
     schema = commands.add_parser("schema", help="print the JSON Schema of site files")
     schema.add_argument("--json", action="store_true", help="the schema is JSON already")
     return parser
@@ -103,6 +108,42 @@ def _check(commands: argparse._SubParsersAction[_Parser]) -> None:
     check = commands.add_parser("check", help="say whether a site file is right and rideable")
     check.add_argument("site", metavar="SITE", help=_SITE)
     _json(check)
+
+
+def _new(commands: argparse._SubParsersAction[_Parser]) -> None:
+    new = commands.add_parser("new", help="make a site file from tape readings, asked for one by one")
+    new.add_argument("folder", metavar="DIR", help="folder for site.toml, run-in.csv and survey.csv")
+    _json(new)
+
+
+def _template(commands: argparse._SubParsersAction[_Parser]) -> None:
+    template = commands.add_parser("template", help="write the tape sheet to print and fill in outside (PDF)")
+    template.add_argument("file", metavar="FILE", help="the PDF")
+    template.add_argument("--takeoff", choices=("wall", "lip", "drop"), default="wall", help="what is taped (wall)")
+    _json(template)
+
+
+def _profile(commands: argparse._SubParsersAction[_Parser]) -> None:
+    profile = commands.add_parser("profile", help="make a run-in's table of a file: CSV or GPX")
+    profile.add_argument("file", metavar="FILE", help="CSV of distance,height or of tape,angle_deg; or a GPX track")
+    profile.add_argument("-o", "--output", metavar="CSV", required=True, help="the table to write")
+    _json(profile)
+
+
+def _survey(commands: argparse._SubParsersAction[_Parser]) -> None:
+    survey = commands.add_parser("survey", help="make a site's survey of a file: CSV, GeoTIFF or LAS")
+    survey.add_argument("file", metavar="FILE", help="CSV of x,y,z; GeoTIFF of heights; LAS or LAZ points")
+    survey.add_argument("-o", "--output", metavar="CSV", required=True, help="the table to write")
+    survey.add_argument(
+        "--origin", type=_any_number, nargs=3, default=(0.0, 0.0, 0.0), metavar=("X", "Y", "Z"),
+        help="the site's origin in the file's coordinates, m (0 0 0)",
+    )
+    survey.add_argument(
+        "--heading", type=_any_number, default=0.0, metavar="DEG", help="of the site's x axis there, from east (0)"
+    )
+    survey.add_argument("--reach", type=_more_than_nothing, default=25.0, help="farthest from the origin, m (25)")
+    survey.add_argument("--spacing", type=_more_than_nothing, default=0.5, help="one point a square of, m (0.5)")
+    _json(survey)
 
 
 def _plan(commands: argparse._SubParsersAction[_Parser]) -> None:

@@ -15,8 +15,10 @@ import loamline as ll
 from .cautions import SHORT
 from .flag_commands import flags
 from .flag_commands import next_step as next  # noqa: A004
+from .lacking import Lacking
 from .outdir import OutDir
 from .progress import Stages
+from .site_commands import new, profile, survey, template
 from .tally import Lean, Row, leans, metres, tally
 
 if TYPE_CHECKING:
@@ -171,10 +173,6 @@ def _axis(landing: Any) -> tuple[tuple[float, float], tuple[float, float]]:
     ends = ((x + d * math.cos(angle), y + d * math.sin(angle)) for d in (-2.0, landing.length + 2.0))
     first, last = ends
     return first, last
-
-
-class Lacking(Exception):
-    """A library that a file asked for needs is not installed."""
 
 
 def _site(name: str) -> Any:

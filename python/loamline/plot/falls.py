@@ -45,9 +45,8 @@ def falls(
     ground = site.ground if landing is None else site.ground.with_landing(landing)
     speeds, places = (np.linspace(s.low, s.high, n) for s, n in zip(bench.sliders[:2], grid))
     fall, missed = _fall(bench, ground, speeds, places)
-    mesh = ax.pcolormesh(
-        speeds, places, fall, cmap=style.FALL_HEIGHT, norm=style.severity_norm(limit), shading="nearest", rasterized=True
-    )
+    how = {"cmap": style.FALL_HEIGHT, "norm": style.severity_norm(limit), "shading": "nearest", "rasterized": True}
+    mesh = ax.pcolormesh(speeds, places, fall, **how)
     stayed = np.isnan(fall)
     handles = [ax.plot([], [], color=style.INK, label=f"limit, {told(limit, 'm')}")[0]]
     # Contours of the limit end where nobody leaves.

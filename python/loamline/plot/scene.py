@@ -144,7 +144,8 @@ def _words(passes: Any, i: int) -> str:
             f"mark {passes.distance[i] / one.size:.2f} {one.name} out",
             f"start {passes.start[i] / one.size:.1f} {one.name} up the hill",
             f"onto the takeoff at {passes.entry_speed[i] / speed.size:.1f} {speed.name}",
-            f"leaves at {passes.leave[i] / one.size:.2f} {one.name}, {passes.exit_speed[i] / speed.size:.1f} {speed.name}",
+            f"leaves at {passes.leave[i] / one.size:.2f} {one.name}",
+            f"{passes.exit_speed[i] / speed.size:.1f} {speed.name} at the edge",
             f"lean: {passes.hardest_lean[i]}",
         )
     )
@@ -162,13 +163,13 @@ def _named(go: Any, site: Any) -> Any:
     words = [name for name, there in zip(names, known) if there]
     marker = {"size": 4, "symbol": "cross", "color": style.INK}
     return go.Scatter3d(
-        **_xyz(places[known]), mode="markers+text", marker=marker, text=words, textposition="top center", name="pegs, stones",
-        hoverinfo="text",
+        **_xyz(places[known]), mode="markers+text", marker=marker, text=words, textposition="top center",
+        name="pegs, stones", hoverinfo="text",
     )
 
 
 def _camera(site: Any, passes: Any) -> dict[str, Any]:
-    """Returns a look from the right of the flights, at where they come down; lengths by the scene's own longest side."""
+    """Returns a look from the right of the flights at where they come down, in shares of the scene's longest side."""
     edge = site.takeoff.mesh(2, 3)[-1, 1]
     marks = np.array([edge]) if passes is None else passes.mark[np.isfinite(passes.mark[:, 0])]
     corners = site.ground.bounds
@@ -194,7 +195,12 @@ def _layout(site: Any, passes: Any) -> dict[str, Any]:
         "title": {"text": f"{site.name}: touch a flight to read it"},
         "paper_bgcolor": style.PAPER,
         "font": {"color": style.INK, "family": "DejaVu Sans, sans-serif"},
-        "scene": {**{f"{k}axis": named[k] for k in "xyz"}, "aspectmode": "data", "dragmode": "turntable", "camera": _camera(site, passes)},
+        "scene": {
+            **{f"{k}axis": named[k] for k in "xyz"},
+            "aspectmode": "data",
+            "dragmode": "turntable",
+            "camera": _camera(site, passes),
+        },
         "hoverlabel": {"bgcolor": style.PAPER, "font": {"color": style.INK}},
         "legend": {"orientation": "h", "y": 0.0},
         "margin": {"l": 0, "r": 0, "t": 50, "b": 0},
