@@ -93,6 +93,14 @@ impl Ground {
         })
     }
 
+    /// The landings that stand on the ground, in the order built.
+    pub fn landings(&self) -> impl Iterator<Item = &Landing> {
+        self.surfaces.iter().filter_map(|surface| match surface {
+            Surface::Landing { landing, .. } => Some(landing),
+            _ => None,
+        })
+    }
+
     /// The height over a plan position; `None` where the ground is not known.
     pub fn height(&self, x: f64, y: f64) -> Option<f64> {
         self.top(x, y).map(|(height, _)| height)

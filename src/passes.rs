@@ -1,5 +1,6 @@
 //! Everyone who comes down the hill: passes drawn from the site's classes, ridden, flown and landed.
 
+mod doubt;
 mod draw;
 mod error;
 mod pass;
@@ -7,6 +8,7 @@ mod reason;
 mod summary;
 mod way;
 
+pub use doubt::Doubt;
 pub use draw::Drawn;
 pub use error::{PassError, PassesError};
 pub use pass::Pass;
@@ -51,6 +53,32 @@ impl Site {
     /// Errors: `n` out of range, a site that is none, a pass that cannot be computed (which one),
     /// nobody who leaves the edge (why, in groups), stopped by the crew's watch.
     pub fn passes(&self, n: usize, seed: u64, crew: &Crew) -> Result<Passes, PassesError> {
+        self.ridden(n, seed, None, crew)
+    }
+
+    /// As [`passes`](Self::passes), where what nobody knows is drawn again for each scenario: the first part of the passes
+    /// is ridden with one scenario's errors, the next with another's. So many passes in all, at least one a scenario.
+    pub fn passes_in_doubt(
+        &self,
+        n: usize,
+        seed: u64,
+        doubt: &Doubt,
+        crew: &Crew,
+    ) -> Result<Passes, PassesError> {
+        if n < doubt.scenarios() {
+            let allowed = format!("at least the {} scenarios", doubt.scenarios());
+            return Err(OutOfRange::new("n", n as f64, allowed).into());
+        }
+        self.ridden(n, seed, Some(doubt), crew)
+    }
+
+    fn ridden(
+        &self,
+        n: usize,
+        seed: u64,
+        doubt: Option<&Doubt>,
+        crew: &Crew,
+    ) -> Result<Passes, PassesError> {
         if !(1..=MOST).contains(&n) {
             return Err(OutOfRange::new("n", n as f64, format!("from 1 to {MOST}")).into());
         }
@@ -58,7 +86,10 @@ impl Site {
         let approach = self.approach()?;
         let middle_speeds = middle_speeds(self, &approach)?;
         let course = Course { site: self, approach, ground: self.ground()?, middle_speeds };
-        let drawn = draw::draw(self, n, seed, crew)?;
+        let mut drawn = draw::draw(self, n, seed, crew)?;
+        if let Some(doubt) = doubt {
+            draw::in_doubt(&mut drawn, seed, doubt);
+        }
         let ridden = crew.map(n, STRIDE, |index| course.pass(drawn[index]));
         let classes: Vec<String> = self.classes.iter().map(|class| class.name.clone()).collect();
         let members = collected(ridden, &classes, |index| drawn[index].who)?;
@@ -126,6 +157,40 @@ impl Passes {
         Self { classes, members, ground, room: self.room.clone(), seed: self.seed }
     }
 
+    /// How many scenarios they were drawn in: one where nothing was in doubt.
+    pub fn scenarios(&self) -> usize {
+        1 + self.members.iter().map(|pass| pass.drawn.scenario).max().unwrap_or(0)
+    }
+
+    /// The same passes with the weight of each named class multiplied by a factor, at least 0, all weights together 1
+    /// again: to have first-timers count three times, say.
+    ///
+    /// Errors: a name that is no class, a factor below 0, nobody left with a weight.
+    pub fn weighted(&self, factors: &[(String, f64)]) -> Result<Self, PassesError> {
+        let mut by_class = vec![1.0; self.classes.len()];
+        for (name, factor) in factors {
+            let field = format!("weights[\"{name}\"]");
+            let Some(place) = self.classes.iter().position(|class| class == name) else {
+                let allowed = format!("for one of the classes {}", self.classes.join(", "));
+                return Err(OutOfRange::new(field, *factor, allowed).into());
+            };
+            if !(*factor >= 0.0 && factor.is_finite()) {
+                return Err(OutOfRange::new(field, *factor, "a finite number, at least 0").into());
+            }
+            by_class[place] *= factor;
+        }
+        let weight = |pass: &Pass| pass.drawn.weight * by_class[pass.drawn.who];
+        let total: f64 = self.members.iter().map(weight).sum();
+        if total <= 0.0 {
+            return Err(OutOfRange::new("weights", total, "above 0 for some class").into());
+        }
+        let mut passes = self.clone();
+        for pass in &mut passes.members {
+            pass.drawn.weight = weight(pass) / total;
+        }
+        Ok(passes)
+    }
+
     /// The weight of all who leave over the edge: their share of all passes.
     pub fn share_leaving(&self) -> f64 {
         self.members.iter().filter(|pass| pass.leaves()).map(|pass| pass.drawn.weight).sum()
@@ -180,7 +245,9 @@ fn middle_speeds(site: &Site, approach: &Approach) -> Result<Vec<Option<f64>>, S
         let rider = class.middle_rider()?;
         let (start, brake) = (class.start.median(), class.brake.median());
         let sample = RideOptions::new(0.0).exit_only().sample;
-        let attempt = Attempt { rider: &rider, air: &air, start, brake, lean: Lean::Deck, sample };
+        let (lean, speed_factor) = (Lean::Deck, 1.0);
+        let attempt =
+            Attempt { rider: &rider, air: &air, start, brake, lean, speed_factor, sample };
         Ok(approach.descend(&attempt, |_| class.leave.median())?.entry_speed)
     };
     site.classes.iter().map(speed).collect()

@@ -61,6 +61,10 @@ pub struct Site {
     /// How far up the panel from its foot the tyres come onto a wall, m, within its width; 0 for a lip or a drop, whose
     /// lines keep their place across.
     pub enter: f64,
+    /// How far up a wall's panel from its foot riders leave it at most, m, above 0: what a rail or a painted line there holds
+    /// them to; none where there is none.
+    #[serde(default)]
+    pub leave_at_most: Option<f64>,
     /// Who rides here; the weights add up to 1.
     pub classes: Vec<RiderClass>,
     /// The earth.
@@ -89,6 +93,8 @@ impl Site {
         self.landing.check()?;
         self.check_slope()?;
         positive("fall_limit", self.fall_limit)?;
+        positive("leave_at_most", self.leave_at_most.unwrap_or(1.0))?;
+        positive("speed_check", self.run_in.speed_check.unwrap_or(1.0))?;
         Ok(())
     }
 

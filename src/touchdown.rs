@@ -39,9 +39,7 @@ impl Flight {
     /// What the end of the flight says: where, how fast, how hard, and how far off upright.
     pub fn touchdown(&self) -> Touchdown {
         let contact = self.end().touch().map(|touch| Contact::new(self, touch));
-        let place = |contact: &Contact| {
-            self.ground().landing().map(|landing| landing.place(&contact.mark.xy()))
-        };
+        let place = |contact: &Contact| Place::among(self.ground().landings(), &contact.mark.xy());
         let outcome = match (self.end(), contact.as_ref().and_then(place)) {
             (End::RolledOff, _) => TouchOutcome::RolledOff,
             (End::OffSurvey { .. }, _) => TouchOutcome::OffSurvey,

@@ -88,7 +88,7 @@ impl Chance<'_> {
     fn score(&self, index: u64) -> Option<Score> {
         let built = self.landing(index)?;
         let landed = self.passes.on(&self.passes.ground().with_built(&built), &ALONE).ok()?;
-        Some(score(&landed, built.landing(), LIMIT))
+        Some(score(&landed, &[*built.landing()], LIMIT))
     }
 }
 

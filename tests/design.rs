@@ -31,7 +31,7 @@ fn built(passes: &Passes, landing: &Landing) -> Option<(f64, f64, f64)> {
     let built = landing.resolve(passes.ground()).ok()?;
     let volume = built.volume().ok()?.fill;
     let landed = passes.on(&passes.ground().with_built(&built), &CREW).ok()?;
-    let score = score(&landed, landing, 1.0);
+    let score = score(&landed, &[*landing], 1.0);
     Some((volume, score.caught, score.p95_fall_height))
 }
 
@@ -101,7 +101,7 @@ fn a_fit_beats_chance() {
     site.landing.area.clear();
     let fit = fit(&passes, &site, 7.0, 2);
     let mut able = 0;
-    for index in 0..60 {
+    for index in 0..120 {
         let heading = fit.landing.heading();
         let Some(landing) = by_chance(&site, &passes, index, fit.volume, heading) else { continue };
         let Some((_, caught, p95)) = built(&passes, &landing) else { continue };

@@ -10,6 +10,8 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from numpy.typing import ArrayLike
+
 AXES = ("x", "y", "z")
 
 
@@ -21,11 +23,12 @@ def _need(name: str) -> Any:
         raise ImportError(hint, name=name) from missing
 
 
-def to_pandas(columns: Mapping[str, np.ndarray[Any, Any]], index: str) -> Any:
+def to_pandas(columns: Mapping[str, ArrayLike], index: str) -> Any:
     """Return a `pandas.DataFrame` of `columns`; an `(n, 3)` column becomes three, `_x _y _z`."""
     pandas = _need("pandas")
     flat: dict[str, np.ndarray[Any, Any]] = {}
-    for name, values in columns.items():
+    for name, given in columns.items():
+        values = np.asarray(given)
         if values.ndim == 1:
             flat[name] = values
         else:

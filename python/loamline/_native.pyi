@@ -20,10 +20,12 @@ __all__ = [
     "Absorber",
     "Air",
     "Balance",
+    "Bargain",
     "BarrowMap",
     "Borrow",
     "BuiltLanding",
     "Cancelled",
+    "Doubt",
     "Drop",
     "Earthwork",
     "Entrance",
@@ -74,6 +76,7 @@ __all__ = [
     "__version__",
     "_flights",
     "_restore",
+    "bargain",
     "barrow_map",
     "base_course",
     "check_entrance",
@@ -2711,6 +2714,7 @@ class Site:
         self,
         n: int = 4096,
         seed: int = 1,
+        doubt: Doubt | None = None,
         threads: int | None = None,
         progress: _Progress | None = None,
     ) -> Passes:
@@ -2721,6 +2725,7 @@ class Site:
         Args:
             n: how many, 1 to 1048576.
             seed: of the scrambled low-discrepancy sequence they are drawn by.
+            doubt: what nobody knows, drawn again in scenarios; None rides as the site says.
             threads: how many; None takes as many as the machine has.
             progress: True for a line on standard error, or a function of (done, total) that may
                 return False to stop.
@@ -2782,6 +2787,12 @@ class Site:
     @property
     def enter(self) -> float:
         """How far up the panel from its foot the tyres come onto a wall, m; 0 on a lip or a drop."""
+    @property
+    def leave_at_most(self) -> float | None:
+        """How far up a wall's panel riders leave it at most, m; None where nothing holds them to it."""
+    @property
+    def speed_check(self) -> float | None:
+        """Speed above which nobody comes onto the takeoff, m/s; None where there is no speed check."""
     @property
     def classes(self) -> list[RiderClass]:
         """Who rides here."""
@@ -2880,6 +2891,16 @@ class Passes:
         Raises:
             InputError: a lean that they were not ridden with.
         """
+    def weighted(self, factors: dict[str, float]) -> Passes:
+        """The same passes with the weight of each named class multiplied by a factor, all weights together 1
+        again: to have first-timers count three times, say.
+
+        Args:
+            factors: a dict of class name and factor, at least 0.
+
+        Raises:
+            InputError: a name that is no class, a factor below 0, nobody left with a weight.
+        """
     def to_pandas(self) -> Any:
         """A `pandas.DataFrame` with a row per pass; needs pandas."""
     def to_xarray(self) -> Any:
@@ -2916,6 +2937,12 @@ class Passes:
     def wind(self) -> _Array:
         """The air's velocity, m/s, (n, 3)."""
     @property
+    def scenario(self) -> NDArray[np.uint64]:
+        """The scenario each was drawn in, from 0, (n,); 0 all along where nothing was in doubt."""
+    @property
+    def speed_factor(self) -> _Array:
+        """What the speed onto the takeoff was multiplied by, (n,); 1 where nothing was in doubt."""
+    @property
     def entry_speed(self) -> _Array:
         """The tyres' speed at the wall's start, m/s, (n,)."""
     @property
@@ -2927,7 +2954,8 @@ class Passes:
     @property
     def ride_outcome(self) -> _Words:
         """How each ride ended, (n,) of str: "reached" for who leaves the edge, else "slid",
-        "stalled", "did_not_start", "left_surface" or "hung_up".
+        "stalled", "did_not_start", "left_surface", "hung_up" or "unbalanced" (no lean was found that
+        keeps the balance).
         """
     @property
     def hardest_lean(self) -> _Words:
@@ -3001,6 +3029,128 @@ class Passes:
 
 
 @final
+class Doubt:
+    """How far the guesses behind an ensemble may be off for all riders alike: standard deviations, in scenarios.
+
+    The spreads of a site's classes say how riders differ. What they cannot say is that the whole run-in
+    may roll faster than was thought, that everybody pushes off more, or that the wind is another: each
+    scenario draws such an error once and gives it to everybody. The defaults are assumptions.
+
+    Args:
+        speed: of the speed with which riders come onto the takeoff, a share of it, 0 to 0.3.
+        pop: of the push off the edge, m/s, at least 0.
+        wind: of the wind along x and along y, m/s, at least 0.
+        scenarios: how many are drawn, 2 to 64.
+
+    Raises:
+        InputError: a number outside its range.
+
+    >>> import loamline as ll
+    >>> ll.Doubt(speed=0.1).scenarios
+    8
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    def __new__(
+        cls, speed: float = 0.05, pop: float = 0.15, wind: float = 1.0, scenarios: int = 8
+    ) -> Doubt: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    @property
+    def speed(self) -> float:
+        """Of the speed onto the takeoff, a share of it."""
+    @property
+    def pop(self) -> float:
+        """Of the push off the edge, m/s."""
+    @property
+    def wind(self) -> float:
+        """Of the wind along x and along y, m/s."""
+    @property
+    def scenarios(self) -> int:
+        """How many are drawn."""
+
+
+@final
+class Bargain:
+    """Takeoffs compared by the earth they ask for; arrays with the takeoff as it is first, then each change.
+
+    Made by `bargain(...)`.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    @property
+    def words(self) -> list[str]:
+        """What each takeoff is, in words, (n,): "as it is" first."""
+    @property
+    def needed(self) -> _Array:
+        """Least placed earth found that catches as many as all of it does off the takeoff as it is, m^3, (n,);
+        NaN where not even all does.
+        """
+    @property
+    def saved(self) -> _Array:
+        """Earth saved against the takeoff as it is, m^3, (n,); below 0 where it asks for more, NaN where not even
+        all the earth catches as many.
+        """
+    @property
+    def caught(self) -> _Array:
+        """Share caught softly by the best landing for all the earth, (n,)."""
+    @property
+    def p95_fall_height(self) -> _Array:
+        """Its 95th percentile of the equivalent fall height, m, (n,)."""
+    @property
+    def leaving(self) -> _Array:
+        """Share of all riders who leave the edge, (n,)."""
+    @property
+    def fits(self) -> list[Fit]:
+        """The best landing for all the earth of each takeoff."""
+    @property
+    def changes(self) -> list[dict[str, float] | None]:
+        """The changes as dicts of one number each, None for the takeoff as it is."""
+    def explain(self) -> str:
+        """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
+    def to_pandas(self) -> Any:
+        """A `pandas.DataFrame` with a row per takeoff; needs pandas."""
+    def __len__(self) -> int: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+
+
+def bargain(
+    site: Site,
+    volume: float,
+    changes: Sequence[dict[str, float]] | None = None,
+    n: int = 1024,
+    fall_limit: float | None = None,
+    seed: int = 1,
+    threads: int | None = None,
+    progress: _Progress | None = None,
+) -> Bargain:
+    """What each small change of a site's takeoff saves in earth.
+
+    For each takeoff the least volume is looked for whose best landing catches as many softly as all the
+    earth does off the takeoff as it is; to about 4 %. The timber's own cost and strength are not weighed.
+
+    Args:
+        site: the site.
+        volume: placed earth at hand, m^3, above 0.
+        changes: a list of dicts of one number each, or None for some worth a look: `end_bank_deg` (a wall
+            whose bank ends so much steeper), `length` (a wall so much longer, m), `leave_at_most` (a rail
+            or a line that nobody leaves above, m up the panel), `lip_angle_deg` (a lip so much steeper at
+            its edge), `speed_check` (nobody comes onto the takeoff faster, m/s).
+        n: how many riders.
+        fall_limit: fall height up to which a touchdown counts as soft, m; None takes the site's.
+        seed: of riders and searches.
+        threads: how many; None takes as many as the machine has.
+        progress: True for a line on standard error, or a function of (done, total) that may
+            return False to stop.
+
+    Raises:
+        InputError: a number outside its range, a change that is none or that the takeoff cannot have.
+        FitError: no landing for one of the takeoffs.
+        PassesError: nobody leaves the edge.
+        Cancelled: stopped by the progress function.
+    """
+
+
+@final
 class Fit:
     """A landing fitted to riders, what it takes, and how it takes them.
 
@@ -3014,7 +3164,18 @@ class Fit:
     def _repr_html_(self) -> str: ...
     @property
     def landing(self) -> Landing:
-        """The landing, its crest height settled."""
+        """The landing, its crest height settled; of two faces the first."""
+    @property
+    def landings(self) -> list[Landing]:
+        """All its faces, in the order built: one, or two side by side."""
+    @property
+    def judged(self) -> float:
+        """Share caught by which it was judged: `caught`, or for passes in doubt the mean over the worse half of
+        the scenarios.
+        """
+    @property
+    def caught_by_scenario(self) -> _Array:
+        """Share caught softly in each scenario, (scenarios,); empty where nothing was in doubt."""
     @property
     def volume(self) -> float:
         """Earth of the landing as placed, m^3, exactly; at most the budget."""
@@ -3068,6 +3229,8 @@ def fit_landing(
     volume: float,
     fall_limit: float | None = None,
     seed: int = 1,
+    faces: int = 1,
+    foot_radius: tuple[float, float] | None = None,
     threads: int | None = None,
     progress: _Progress | None = None,
 ) -> Fit:
@@ -3083,6 +3246,8 @@ def fit_landing(
         volume: placed earth at hand, m^3, above 0.
         fall_limit: fall height up to which a touchdown counts as soft, m; None takes the site's.
         seed: of the search.
+        faces: 1 for one face, 2 for two side by side: a line for the slow and one for the fast.
+        foot_radius: from and to which radius the foot of one face is rounded, m, 0 to 60; None leaves it sharp.
         threads: how many; None takes as many as the machine has.
         progress: True for a line on standard error, or a function of (done, total) that may
             return False to stop.
@@ -3114,6 +3279,19 @@ class Tradeoff:
     @property
     def landings(self) -> list[Landing]:
         """The landing of each budget."""
+    @property
+    def on_front(self) -> NDArray[np.bool_]:
+        """Whether each is on the front, (n,), bool: no other takes as little earth and is as good in share caught and
+        95th percentile of fall height.
+        """
+    @property
+    def knee(self) -> int | None:
+        """The place of the budget from which on more earth gives clearly less than before; None where there is no
+        such knee.
+        """
+    @property
+    def reasons(self) -> list[str]:
+        """What the trade-off comes to, in sentences: the knee and why, and what is not worth its earth."""
     @property
     def volumes(self) -> _Array:
         """Budgets asked for, m^3, (n,)."""
@@ -3351,6 +3529,8 @@ def tradeoff(
     volumes: ArrayLike,
     fall_limit: float | None = None,
     seed: int = 1,
+    faces: int = 1,
+    foot_radius: tuple[float, float] | None = None,
     threads: int | None = None,
     progress: _Progress | None = None,
 ) -> Tradeoff:
@@ -3364,6 +3544,8 @@ def tradeoff(
         volumes: placed earth at hand, m^3, (n,), each above 0.
         fall_limit: fall height up to which a touchdown counts as soft, m; None takes the site's.
         seed: of the search.
+        faces: 1 for one face, 2 for two side by side.
+        foot_radius: from and to which radius the foot of one face is rounded, m, 0 to 60; None leaves it sharp.
         threads: how many; None takes as many as the machine has.
         progress: True for a line on standard error, or a function of (done, total) that may
             return False to stop.

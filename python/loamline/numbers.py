@@ -57,6 +57,7 @@ def plan_numbers(plan: Plan) -> dict[str, Any]:
         "leans_without_landing": lean_numbers(plan.leans_before),
         "earth": {**_picked(plan.earth, _EARTH), **_earth(plan)},
         "tradeoff": _curve(plan.curve),
+        "tradeoff_reasons": plan.curve.reasons,
         "stakes": stake_numbers(plan),
         "warnings": [str(w) for w in plan.fit.warnings],
         "cautions": list(ALL),

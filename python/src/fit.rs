@@ -7,7 +7,10 @@ use crate::passes::Passes;
 use crate::pickle::{Reduced, pickled, reduce};
 use crate::site::Site;
 use crate::watch;
-use loamline::design::{self, Fit as Core, Score};
+use loamline::design::{self, Fit as Core, FitOptions, Form, Score};
+use loamline::math::range::OutOfRange;
+use loamline::site::Interval;
+use numpy::{IntoPyArray, PyArray1};
 use pyo3::prelude::*;
 use serde::{Deserialize, Serialize};
 
@@ -43,6 +46,8 @@ pub struct Fit {
 ///     volume: placed earth at hand, m^3, above 0.
 ///     fall_limit: fall height up to which a touchdown counts as soft, m; None takes the site's.
 ///     seed: of the search.
+///     faces: 1 for one face, 2 for two side by side: a line for the slow and one for the fast.
+///     foot_radius: from and to which radius the foot of one face is rounded, m, 0 to 60; None leaves it sharp.
 ///     threads: how many; None takes as many as the machine has.
 ///     progress: True for a line on standard error, or a function of (done, total) that may
 ///         return False to stop.
@@ -52,7 +57,10 @@ pub struct Fit {
 ///     FitError: no landing within the bounds, too little earth, nobody who comes down.
 ///     Cancelled: stopped by the progress function.
 #[pyfunction]
-#[pyo3(signature = (passes, site, volume, fall_limit=None, seed=1, threads=None, progress=None))]
+#[pyo3(signature = (
+    passes, site, volume, fall_limit=None, seed=1, faces=1, foot_radius=None, threads=None,
+    progress=None,
+))]
 pub fn fit_landing(
     py: Python<'_>,
     passes: &Passes,
@@ -60,24 +68,61 @@ pub fn fit_landing(
     volume: f64,
     fall_limit: Option<f64>,
     seed: u64,
+    faces: usize,
+    foot_radius: Option<(f64, f64)>,
     threads: Option<usize>,
     progress: Option<Bound<'_, PyAny>>,
 ) -> Result<Fit, Failure> {
     let progress = watch::listener(progress)?;
     let (passes, site) = (&passes.core, &site.core);
     let limit = fall_limit.unwrap_or(site.fall_limit);
+    let options = FitOptions::of(form(faces, foot_radius)?, seed);
     let fit = watch::crewed(py, threads, progress.as_ref(), |crew| {
-        design::fit_landing(passes, site, volume, limit, seed, crew)
+        design::fit_form(passes, site, (volume, limit), &options, crew)
     })??;
     Ok(Fit::new(fit, passes.ground().clone()))
 }
 
+/// The form that is asked for.
+pub fn form(faces: usize, foot_radius: Option<(f64, f64)>) -> Result<Form, Failure> {
+    match (faces, foot_radius) {
+        (1, None) => Ok(Form::Straight),
+        (1, Some((low, high))) => Ok(Form::RoundedFoot { radius: Interval::new(low, high) }),
+        (2, None) => Ok(Form::TwoFaces),
+        (2, Some(_)) => {
+            let said = "foot_radius: only one face can have its foot rounded in a search";
+            Err(Failure::input(said).about("foot_radius"))
+        }
+        _ => Err(OutOfRange::new("faces", faces as f64, "1 or 2").into()),
+    }
+}
+
 #[pymethods]
 impl Fit {
-    /// The landing, its crest height settled.
+    /// The landing, its crest height settled; of two faces the first.
     #[getter]
     fn landing(&self) -> Landing {
         Landing { core: self.core.fit.landing }
+    }
+
+    /// All its faces, in the order built: one, or two side by side.
+    #[getter]
+    fn landings(&self) -> Vec<Landing> {
+        self.core.fit.landings().into_iter().map(|core| Landing { core }).collect()
+    }
+
+    /// Share caught by which it was judged: `caught`, or for passes in doubt the mean over the worse half of
+    /// the scenarios.
+    #[getter]
+    fn judged(&self) -> f64 {
+        self.core.fit.judged()
+    }
+
+    /// Share caught softly in each scenario, (scenarios,); empty where nothing was in doubt.
+    #[getter]
+    fn caught_by_scenario<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<f64>> {
+        let caught: Vec<f64> = self.core.fit.scenarios.iter().map(|score| score.caught).collect();
+        caught.into_pyarray(py)
     }
 
     /// The ground with the landing on it.
@@ -86,7 +131,7 @@ impl Fit {
     ///     InputError: a landing that cannot be built.
     #[getter]
     fn ground(&self) -> Result<Ground, Failure> {
-        Ok(Ground { core: self.core.bare.with_landing(&self.core.fit.landing)? })
+        Ok(Ground { core: self.core.fit.on(&self.core.bare)? })
     }
 
     /// Earth of the landing as placed, m^3, exactly; at most the budget.

@@ -6,9 +6,11 @@
 mod absorber;
 mod air;
 mod arrays;
+mod bargain;
 mod barrow;
 mod brake;
 mod cards;
+mod doubt;
 mod drop;
 mod earth_balance;
 mod earth_bedding;
@@ -71,7 +73,11 @@ mod _native {
     #[pymodule_export]
     use super::air::Air;
     #[pymodule_export]
+    use super::bargain::{Bargain, bargain};
+    #[pymodule_export]
     use super::barrow::{BarrowMap, barrow_map, next_barrows};
+    #[pymodule_export]
+    use super::doubt::Doubt;
     #[pymodule_export]
     use super::drop::Drop;
     #[pymodule_export]

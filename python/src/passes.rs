@@ -19,6 +19,7 @@ use loamline::passes::{LEANS, Pass, Passes as Core};
 use loamline::ride::Lean;
 use numpy::PyArray2;
 use pyo3::prelude::*;
+use std::collections::BTreeMap;
 
 /// Everyone who comes down the hill: who, how they rode, flew and came down; a row per pass.
 ///
@@ -89,6 +90,18 @@ impl Passes {
         self.vectors(py, |pass| Some(pass.drawn.wind))
     }
 
+    /// The scenario each was drawn in, from 0, (n,); 0 all along where nothing was in doubt.
+    #[getter]
+    fn scenario<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.places(py, |pass| pass.drawn.scenario)
+    }
+
+    /// What the speed onto the takeoff was multiplied by, (n,); 1 where nothing was in doubt.
+    #[getter]
+    fn speed_factor<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        self.numbers(py, |pass| Some(pass.drawn.speed_factor))
+    }
+
     /// The tyres' speed at the wall's start, m/s, (n,).
     #[getter]
     fn entry_speed<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
@@ -108,7 +121,8 @@ impl Passes {
     }
 
     /// How each ride ended, (n,) of str: "reached" for who leaves the edge, else "slid",
-    /// "stalled", "did_not_start", "left_surface" or "hung_up".
+    /// "stalled", "did_not_start", "left_surface", "hung_up" or "unbalanced" (no lean was found that
+    /// keeps the balance).
     #[getter]
     fn ride_outcome<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         self.words(py, |pass| ride::word(&pass.outcome))
@@ -321,6 +335,21 @@ impl Passes {
         }
         let recipe = Recipe { lean: Some(lean), ..self.recipe.clone() };
         Ok(Self { recipe, core: self.core.with_lean(lean) })
+    }
+
+    /// The same passes with the weight of each named class multiplied by a factor, all weights together 1
+    /// again: to have first-timers count three times, say.
+    ///
+    /// Args:
+    ///     factors: a dict of class name and factor, at least 0.
+    ///
+    /// Raises:
+    ///     InputError: a name that is no class, a factor below 0, nobody left with a weight.
+    fn weighted(&self, factors: BTreeMap<String, f64>) -> Result<Self, Failure> {
+        let factors: Vec<(String, f64)> = factors.into_iter().collect();
+        let core = self.core.weighted(&factors)?;
+        let weights = self.recipe.weights.iter().cloned().chain(factors).collect();
+        Ok(Self { recipe: Recipe { weights, ..self.recipe.clone() }, core })
     }
 
     /// A `pandas.DataFrame` with a row per pass; needs pandas.

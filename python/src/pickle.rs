@@ -65,7 +65,9 @@ macro_rules! restorers {
 restorers!(
     absorber::Absorber,
     air::Air,
+    bargain::Bargain,
     barrow::BarrowMap,
+    doubt::Doubt,
     drop::Drop,
     earth_balance::Balance,
     earth_balance::Borrow,

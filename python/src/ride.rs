@@ -247,6 +247,7 @@ pub fn word(outcome: &Outcome) -> &'static str {
         Outcome::Stalled { .. } => "stalled",
         Outcome::DidNotStart => "did_not_start",
         Outcome::LeftSurface { .. } => "left_surface",
+        Outcome::Unbalanced { .. } => "unbalanced",
         Outcome::HungUp { .. } => "hung_up",
         _ => "other",
     }

@@ -2,6 +2,7 @@
 
 use crate::air::Air;
 use crate::arrays::{self, vector};
+use crate::doubt::Doubt;
 use crate::drop::Drop;
 use crate::earth_soil::Soil;
 use crate::errors::Failure;
@@ -174,6 +175,18 @@ impl Site {
         self.core.enter
     }
 
+    /// How far up a wall's panel riders leave it at most, m; None where nothing holds them to it.
+    #[getter]
+    fn leave_at_most(&self) -> Option<f64> {
+        self.core.leave_at_most
+    }
+
+    /// Speed above which nobody comes onto the takeoff, m/s; None where there is no speed check.
+    #[getter]
+    fn speed_check(&self) -> Option<f64> {
+        self.core.run_in.speed_check
+    }
+
     /// Who rides here.
     #[getter]
     fn classes(&self) -> Vec<RiderClass> {
@@ -324,6 +337,7 @@ impl Site {
     /// Args:
     ///     n: how many, 1 to 1048576.
     ///     seed: of the scrambled low-discrepancy sequence they are drawn by.
+    ///     doubt: what nobody knows, drawn again in scenarios; None rides as the site says.
     ///     threads: how many; None takes as many as the machine has.
     ///     progress: True for a line on standard error, or a function of (done, total) that may
     ///         return False to stop.
@@ -332,17 +346,19 @@ impl Site {
     ///     InputError: a number outside its range, a site that is none.
     ///     PassesError: nobody leaves the edge, and why.
     ///     Cancelled: stopped by the progress function.
-    #[pyo3(signature = (n=4096, seed=1, threads=None, progress=None))]
+    #[pyo3(signature = (n=4096, seed=1, doubt=None, threads=None, progress=None))]
     fn passes(
         &self,
         py: Python<'_>,
         n: usize,
         seed: u64,
+        doubt: Option<&Doubt>,
         threads: Option<usize>,
         progress: Option<Bound<'_, PyAny>>,
     ) -> Result<Passes, Failure> {
         let progress = watch::listener(progress)?;
-        let recipe = PassesRecipe { site: self.core.clone(), n, seed, ground: None, lean: None };
+        let doubt = doubt.map(|doubt| doubt.core);
+        let recipe = PassesRecipe::new(self.core.clone(), n, seed, doubt);
         let work = |crew: &watch::Crew<'_>| recipe.ride(crew);
         let core = watch::crewed(py, threads, progress.as_ref(), work)??;
         Ok(Passes::new(core, recipe))

@@ -2,13 +2,13 @@
 
 use crate::arrays;
 use crate::errors::Failure;
-use crate::fit::{Fit, Fitted};
+use crate::fit::{Fit, Fitted, form};
 use crate::landing::Landing;
 use crate::passes::Passes;
 use crate::pickle::{Pickled, Reduced, reduce};
 use crate::site::Site;
 use crate::watch;
-use loamline::design;
+use loamline::design::{self, FitOptions, Front};
 use numpy::{IntoPyArray, PyArray1};
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
@@ -48,6 +48,8 @@ pub struct Tradeoff {
 ///     volumes: placed earth at hand, m^3, (n,), each above 0.
 ///     fall_limit: fall height up to which a touchdown counts as soft, m; None takes the site's.
 ///     seed: of the search.
+///     faces: 1 for one face, 2 for two side by side.
+///     foot_radius: from and to which radius the foot of one face is rounded, m, 0 to 60; None leaves it sharp.
 ///     threads: how many; None takes as many as the machine has.
 ///     progress: True for a line on standard error, or a function of (done, total) that may
 ///         return False to stop.
@@ -57,7 +59,10 @@ pub struct Tradeoff {
 ///     FitError: no landing within the bounds, too little earth, nobody who comes down.
 ///     Cancelled: stopped by the progress function.
 #[pyfunction]
-#[pyo3(signature = (passes, site, volumes, fall_limit=None, seed=1, threads=None, progress=None))]
+#[pyo3(signature = (
+    passes, site, volumes, fall_limit=None, seed=1, faces=1, foot_radius=None, threads=None,
+    progress=None,
+))]
 pub fn tradeoff(
     py: Python<'_>,
     passes: &Passes,
@@ -65,6 +70,8 @@ pub fn tradeoff(
     volumes: &Bound<'_, PyAny>,
     fall_limit: Option<f64>,
     seed: u64,
+    faces: usize,
+    foot_radius: Option<(f64, f64)>,
     threads: Option<usize>,
     progress: Option<Bound<'_, PyAny>>,
 ) -> Result<Tradeoff, Failure> {
@@ -75,8 +82,9 @@ pub fn tradeoff(
     let progress = watch::listener(progress)?;
     let (passes, site) = (&passes.core, &site.core);
     let limit = fall_limit.unwrap_or(site.fall_limit);
+    let options = FitOptions::of(form(faces, foot_radius)?, seed);
     let fits = watch::crewed(py, threads, progress.as_ref(), |crew| {
-        design::tradeoff(passes, site, &budgets, limit, seed, crew)
+        design::tradeoff_form(passes, site, (&budgets, limit), &options, crew)
     })??;
     let bare = passes.ground();
     let fits = fits.into_iter().map(|fit| Fit::new(fit, bare.clone())).collect();
@@ -163,6 +171,26 @@ impl Tradeoff {
         self.column(py, |fit| fit.score().leaving)
     }
 
+    /// Whether each is on the front, (n,), bool: no other takes as little earth and is as good in share caught and
+    /// 95th percentile of fall height.
+    #[getter]
+    fn on_front<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<bool>> {
+        self.front().on_front.into_pyarray(py)
+    }
+
+    /// The place of the budget from which on more earth gives clearly less than before; None where there is no
+    /// such knee.
+    #[getter]
+    fn knee(&self) -> Option<usize> {
+        self.front().knee
+    }
+
+    /// What the trade-off comes to, in sentences: the knee and why, and what is not worth its earth.
+    #[getter]
+    fn reasons(&self) -> Vec<String> {
+        self.front().reasons
+    }
+
     /// A `pandas.DataFrame` with a row per budget; needs pandas.
     fn to_pandas<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
         crate::frames::to_pandas(slf.py(), columns(slf)?, "budget")
@@ -192,6 +220,10 @@ impl Tradeoff {
 }
 
 impl Tradeoff {
+    fn front(&self) -> Front {
+        Front::of(&self.fits.iter().map(|fit| fit.core.fit.clone()).collect::<Vec<_>>())
+    }
+
     fn column<'py>(&self, py: Python<'py>, of: impl Fn(&Fit) -> f64) -> Bound<'py, PyArray1<f64>> {
         self.fits.iter().map(of).collect::<Vec<f64>>().into_pyarray(py)
     }

@@ -1,44 +1,38 @@
-//! A landing from six numbers between 0 and 1, and what it is worth.
+//! Landings from numbers between 0 and 1, their length as the earth reaches.
 
 use super::{
     flier::{Bare, Flier},
+    form::Form,
     plot::{Fill, Plot},
     quick::Quick,
-    score::Member,
 };
 use crate::{
-    ground::Landing,
-    math::{Vec2, quantile::weighted},
+    ground::{Landing, landing::CREST_RADIUS},
+    math::Vec2,
     site::{Interval, Site},
 };
 use std::f64::consts::TAU;
 
-/// How many numbers make a candidate: crest along and across, heading, slope, width, share of the earth.
-pub(super) const NUMBERS: usize = 6;
-/// The least share of the budget that is tried.
+/// How many numbers say one face's place and shape: crest along and across, heading, slope, width.
+const PLACING: usize = 5;
+/// The least share of the budget that is tried, and what part of it the first of two faces has.
 const LEAST_SHARE: f64 = 0.3;
+const PART: [f64; 2] = [0.2, 0.8];
 /// How far off the riders' mean course a face may head, radians.
 const COURSE: f64 = 0.7;
 /// The face stays so much gentler than the batter, radians.
 const BELOW_BATTER: f64 = 0.035;
 /// How far before the first mark and behind the middle one a crest is tried, metres.
 const AHEAD: f64 = 3.5;
-/// Over how much fall height, metres, and how much face, metres, a touch turns from soft to not in
-/// the search: a step would give it no slope to follow.
-const BLUR: [f64; 2] = [0.06, 0.12];
-/// So many blurs from the border a step is 0 or 1 to the last digit.
-const SURE: f64 = 9.0;
-/// What the 95th percentile counts beside the share caught.
-const PERCENTILE_SHARE: f64 = 0.05;
-/// A volume is met within this share in the search, which aims a little under the budget: the raster is
-/// not exact.
-const VOLUME_CLOSE: f64 = 0.01;
+/// The search aims a little under the budget: the raster is not exact.
 const VOLUME_AIM: f64 = 0.995;
-/// So many lengths are tried for one volume.
+/// So many lengths are tried for one volume, and so many widths and slopes where even the shortest takes too much.
 const TRIES: usize = 9;
+const REPAIRS: usize = 5;
 
 /// Where candidates may lie, and how they are turned into landings.
 pub(super) struct Range {
+    pub form: Form,
     /// The middle of the marks, and the riders' mean course.
     origin: Vec2,
     course: f64,
@@ -66,16 +60,32 @@ pub(super) enum Fault {
     TooMuch(f64),
 }
 
-/// What a candidate comes to.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Appraisal {
-    /// The lower the better; candidates that are none are above 1.
-    pub cost: f64,
-    pub result: Result<Landing, Fault>,
+/// Faces side by side and the earth of all.
+pub(super) struct Candidate {
+    pub faces: Vec<Quick>,
+    pub fill: Fill,
+}
+
+/// How much earth a face should take, how much there is, and how close a share is close enough.
+#[derive(Clone, Copy)]
+struct Earth {
+    wanted: f64,
+    most: f64,
+    close: f64,
+}
+
+/// Where one face lies and how steep it is; its length is still to come.
+#[derive(Clone, Copy)]
+struct Placing {
+    crest: Vec2,
+    heading: f64,
+    slope: f64,
+    width: f64,
+    foot_radius: f64,
 }
 
 impl Range {
-    pub(super) fn new(site: &Site, fliers: &[Flier]) -> Option<Self> {
+    pub(super) fn new(site: &Site, fliers: &[Flier], form: Form) -> Option<Self> {
         let ways =
             fliers.iter().flat_map(|f| f.paths.iter().map(move |path| (f.weight, path.bare)));
         let touching: Vec<(f64, Bare)> = ways.filter(|(_, bare)| bare.fixed.is_none()).collect();
@@ -98,6 +108,7 @@ impl Range {
         let batter = site.soil.stand_up().value();
         let low = bounds.slope.low.min(batter - BELOW_BATTER);
         Some(Self {
+            form,
             origin,
             course,
             along: Interval::new(along.low - AHEAD, along.high),
@@ -110,89 +121,167 @@ impl Range {
         })
     }
 
-    /// The landing of these numbers with the length that takes the earth, and its quick form.
-    fn landing(&self, plot: &Plot, numbers: &[f64], volume: f64) -> Result<(Quick, Fill), Fault> {
-        let at = |number: usize, range: &Interval| {
-            range.low + numbers[number].clamp(0.0, 1.0) * (range.high - range.low)
-        };
-        let (along, across) = (at(0, &self.along), at(1, &self.across));
-        let crest = self.origin
-            + along * direction(self.course)
-            + across * direction(self.course + 0.25 * TAU);
-        let (heading, slope, width) =
-            (at(2, &self.heading), at(3, &self.slope), at(4, &self.width));
-        let most = VOLUME_AIM * volume;
-        let wanted = most * at(5, &Interval::new(LEAST_SHARE, 1.0));
-        let quick = |length: f64| {
-            let landing = Landing::new(crest, heading, slope, length, width)
-                .and_then(|landing| landing.with_batter(self.batter));
-            let landing = landing.map_err(|_| Fault::Buried(10.0))?;
-            let foot = landing.plan(length, 0.0);
-            let Some(height) = plot.height(&foot) else {
-                return Err(Fault::Unknown(1.0));
-            };
-            Ok(Quick::new(&landing, height + length * slope.tan()))
-        };
-        let filled = |length: f64| quick(length).map(|quick| (plot.fill(&quick), quick));
-        self.with_volume((wanted, most), slope, filled)
-    }
-
-    /// The landing whose length takes the wanted earth; the shortest where that takes more, though not more than
-    /// there is, and the longest that is allowed and known where that takes less.
-    fn with_volume(
-        &self,
-        (wanted, most): (f64, f64),
-        slope: f64,
-        filled: impl Fn(f64) -> Result<(Fill, Quick), Fault>,
-    ) -> Result<(Quick, Fill), Fault> {
-        let shortest = self.length.low.max(crest_needs(slope, self.batter));
-        let longest = self.length.high.max(shortest);
-        let (fill, shape) = filled(shortest)?;
-        if fill.volume > most {
-            return Err(Fault::TooMuch(fill.volume));
-        }
-        let mut best = (shape, fill);
-        // About a square grows with the length, so its root is what is followed.
-        let root = |fill: &Fill| fill.volume.max(0.0).sqrt() - wanted.sqrt();
-        let (mut from, mut to) = ((shortest, root(&best.1)), None);
-        for _ in 0..TRIES {
-            if best.1.volume >= (1.0 - VOLUME_CLOSE) * wanted || from.0 >= longest - 0.01 {
-                break;
-            }
-            let at = between(from, to, longest, wanted.sqrt());
-            match filled(at) {
-                Ok((fill, shape)) if fill.volume <= wanted => {
-                    to = to.map(|(at, root)| (at, 0.5 * root));
-                    (from, best) = ((at, root(&fill)), (shape, fill));
-                }
-                Ok((fill, _)) => to = Some((at, root(&fill))),
-                // Past the survey's end nothing is known, and too long is too much.
-                Err(_) => to = Some((at, wanted.sqrt())),
-            }
-        }
-        Ok(best)
-    }
-
-    /// What a candidate comes to for these riders.
-    pub(super) fn appraise(
+    /// The landing of these numbers with the lengths that take the earth of a budget, as close as a share.
+    pub(super) fn candidate(
         &self,
         plot: &Plot,
-        fliers: &[Flier],
         numbers: &[f64],
-        (volume, limit): (f64, f64),
-    ) -> Appraisal {
-        let beyond: f64 = numbers.iter().map(|x| (x - x.clamp(0.0, 1.0)).abs()).sum();
-        let quick = self
-            .landing(plot, numbers, volume)
-            .and_then(|(quick, fill)| fault(plot, &quick, &fill).map_or(Ok(quick), Err));
-        match quick {
-            Ok(quick) => {
-                let cost = cost(&quick, fliers, limit) + beyond;
-                Appraisal { cost, result: Ok(quick.settled()) }
+        (volume, close): (f64, f64),
+    ) -> Result<Candidate, Fault> {
+        let at = |number: usize, low: f64, high: f64| share(numbers, number, low, high);
+        let most = VOLUME_AIM * volume;
+        // Most of the range is close to the whole budget: to leave much of it is seldom worth while.
+        let saved = (1.0 - at(PLACING, 0.0, 1.0)).powi(3);
+        let wanted = most * (1.0 - (1.0 - LEAST_SHARE) * saved);
+        let earth = Earth { wanted, most, close };
+        let first = self.placing(numbers);
+        match self.form {
+            Form::Straight => self.alone(plot, &first, earth),
+            Form::RoundedFoot { radius } => {
+                let foot_radius = at(PLACING + 1, radius.low, radius.high);
+                self.alone(plot, &Placing { foot_radius, ..first }, earth)
             }
-            Err(fault) => Appraisal { cost: 2.0 + fault.size() + beyond, result: Err(fault) },
+            Form::TwoFaces => {
+                let second = self.placing(&numbers[(PLACING + 1).min(numbers.len())..]);
+                let part = at(2 * PLACING + 1, PART[0], PART[1]);
+                self.side_by_side(plot, [&first, &second], part, earth)
+            }
         }
     }
+
+    fn alone(&self, plot: &Plot, placing: &Placing, earth: Earth) -> Result<Candidate, Fault> {
+        let (face, fill) = self.face(plot, placing, &[], earth)?;
+        Ok(Candidate { faces: vec![face], fill })
+    }
+
+    /// Two faces, the first with its part of the earth, the second with what is left.
+    fn side_by_side(
+        &self,
+        plot: &Plot,
+        [first, second]: [&Placing; 2],
+        part: f64,
+        earth: Earth,
+    ) -> Result<Candidate, Fault> {
+        let Earth { wanted, most, close } = earth;
+        let own = Earth { wanted: part * wanted, most: part * most, close };
+        let (one, fill) = self.face(plot, first, &[], own).map_err(|fault| fault.of_part(part))?;
+        let (used, faces) = (fill.volume, [one]);
+        let left = Earth { wanted: wanted - used, most: most - used, close };
+        let other = self.face(plot, second, &faces, left);
+        let (other, more) = other.map_err(|fault| fault.beside(used))?;
+        let [one] = faces;
+        Ok(Candidate { faces: vec![one, other], fill: fill.with(more) })
+    }
+
+    fn placing(&self, numbers: &[f64]) -> Placing {
+        let at = |number: usize, range: &Interval| share(numbers, number, range.low, range.high);
+        let (along, across) = (at(0, &self.along), at(1, &self.across));
+        Placing {
+            crest: self.origin
+                + along * direction(self.course)
+                + across * direction(self.course + 0.25 * TAU),
+            heading: at(2, &self.heading),
+            slope: at(3, &self.slope),
+            width: at(4, &self.width),
+            foot_radius: 0.0,
+        }
+    }
+
+    /// The face of a placing with the length that takes the earth, over the ground and the faces before it; where even the
+    /// shortest takes more than there is, narrower, and then gentler, until it does not.
+    fn face(
+        &self,
+        plot: &Plot,
+        placing: &Placing,
+        before: &[Quick],
+        earth: Earth,
+    ) -> Result<(Quick, Fill), Fault> {
+        let mut placing = *placing;
+        for _ in 0..REPAIRS {
+            match self.as_long(plot, &placing, before, earth) {
+                Err(Fault::TooMuch(needed)) if earth.most > 0.0 => {
+                    let Some(smaller) = self.smaller(&placing, earth.most / needed) else {
+                        return Err(Fault::TooMuch(needed));
+                    };
+                    placing = smaller;
+                }
+                result => return result,
+            }
+        }
+        self.as_long(plot, &placing, before, earth)
+    }
+
+    /// A placing that takes about this share of its earth; none where it is as small as it may be.
+    fn smaller(&self, placing: &Placing, share: f64) -> Option<Placing> {
+        let share = 0.97 * share;
+        let Placing { width, slope, .. } = *placing;
+        if width > self.width.low {
+            return Some(Placing { width: (share * width).max(self.width.low), ..*placing });
+        }
+        let gentler = (share * slope).max(self.slope.low);
+        (slope > self.slope.low).then_some(Placing { slope: gentler, ..*placing })
+    }
+
+    /// The face of a placing with the length that takes the earth.
+    fn as_long(
+        &self,
+        plot: &Plot,
+        placing: &Placing,
+        before: &[Quick],
+        earth: Earth,
+    ) -> Result<(Quick, Fill), Fault> {
+        let Placing { crest, heading, slope, width, foot_radius } = *placing;
+        let quick = |length: f64| {
+            let landing = Landing::new(crest, heading, slope, length, width)
+                .and_then(|landing| landing.with_batter(self.batter))
+                .and_then(|landing| landing.with_foot_radius(foot_radius));
+            let landing = landing.map_err(|_| Fault::Buried(10.0))?;
+            let foot = landing.plan(length, 0.0);
+            let height = plot.height(&foot).ok_or(Fault::Unknown(1.0))?;
+            let run_out =
+                if foot_radius > 0.0 { plot.fall(&foot, &direction(heading)) } else { 0.0 };
+            let quick = Quick::new(&landing, height + length * slope.tan(), run_out);
+            if quick.has_face() { Ok(quick) } else { Err(Fault::Buried(1.0)) }
+        };
+        let filled = |length: f64| quick(length).map(|quick| (plot.fill(&quick, before), quick));
+        let shortest =
+            self.length.low.max(crest_needs(slope, self.batter) + foot_needs(slope, foot_radius));
+        let lengths = Interval::new(shortest, self.length.high.max(shortest));
+        with_volume(earth, &lengths, filled)
+    }
+}
+
+/// The face whose length takes the wanted earth; the shortest where that takes more, though not more than
+/// there is, and the longest that is allowed and known where that takes less.
+fn with_volume(
+    Earth { wanted, most, close }: Earth,
+    lengths: &Interval,
+    filled: impl Fn(f64) -> Result<(Fill, Quick), Fault>,
+) -> Result<(Quick, Fill), Fault> {
+    let (fill, shape) = filled(lengths.low)?;
+    if fill.volume > most {
+        return Err(Fault::TooMuch(fill.volume));
+    }
+    let mut best = (shape, fill);
+    // About a square grows with the length, so its root is what is followed.
+    let root = |fill: &Fill| fill.volume.max(0.0).sqrt() - wanted.sqrt();
+    let (mut from, mut to) = ((lengths.low, root(&best.1)), None);
+    for _ in 0..TRIES {
+        if best.1.volume >= (1.0 - close) * wanted || from.0 >= lengths.high - 0.01 {
+            break;
+        }
+        let at = between(from, to, lengths.high, wanted.sqrt());
+        match filled(at) {
+            Ok((fill, shape)) if fill.volume <= wanted => {
+                to = to.map(|(at, root)| (at, 0.5 * root));
+                (from, best) = ((at, root(&fill)), (shape, fill));
+            }
+            Ok((fill, _)) => to = Some((at, root(&fill))),
+            // Past the survey's end nothing is known, and too long is too much.
+            Err(_) => to = Some((at, wanted.sqrt())),
+        }
+    }
+    Ok(best)
 }
 
 impl Fault {
@@ -207,8 +296,18 @@ impl Fault {
         }
     }
 
+    /// As the fault of a face that has a part of the earth.
+    fn of_part(self, part: f64) -> Self {
+        if let Self::TooMuch(needed) = self { Self::TooMuch(needed / part) } else { self }
+    }
+
+    /// As the fault of a face beside one that takes so much.
+    fn beside(self, used: f64) -> Self {
+        if let Self::TooMuch(needed) = self { Self::TooMuch(used + needed) } else { self }
+    }
+
     /// How far from none, so that a search finds its way out.
-    fn size(self) -> f64 {
+    pub(super) fn size(self) -> f64 {
         match self {
             Self::Unknown(size)
             | Self::Blocked(size)
@@ -216,60 +315,6 @@ impl Fault {
             | Self::Buried(size)
             | Self::TooMuch(size) => size,
         }
-    }
-}
-
-/// What stands in the way of a landing, if anything.
-fn fault(plot: &Plot, quick: &Quick, fill: &Fill) -> Option<Fault> {
-    let landing = &quick.landing;
-    let half = 0.5 * landing.width();
-    let outside: f64 = quick.deck_corners().iter().map(|corner| plot.outside(corner)).sum();
-    if outside > 0.0 {
-        return Some(Fault::Outside(outside));
-    }
-    let top = quick.crest_height + quick.top();
-    let buried = |across: f64| {
-        let at = landing.plan(0.0, across);
-        plot.height(&at).map_or(1.0, |ground| ground + 0.02 - top)
-    };
-    let buried = buried(half).max(buried(-half)).max(buried(0.0));
-    if buried > 0.0 {
-        return Some(Fault::Buried(buried));
-    }
-    if fill.unknown > 0.0 {
-        return Some(Fault::Unknown(fill.unknown));
-    }
-    let blocked = plot.blocked(quick);
-    (blocked > 0.0).then_some(Fault::Blocked(blocked))
-}
-
-fn cost(quick: &Quick, fliers: &[Flier], limit: f64) -> f64 {
-    let mut soft = 0.0;
-    let mut total = 0.0;
-    let mut members = Vec::with_capacity(fliers.len());
-    for flier in fliers {
-        let (mut worst, mut softest) = (None, 1.0_f64);
-        for (member, inside) in quick.land(flier) {
-            softest = softest.min(softness(&member, inside, limit));
-            worst = Some(worst.map_or(member, |worst: Member| worst.harder(member)));
-        }
-        soft += flier.weight * softest;
-        total += flier.weight;
-        members.extend(worst);
-    }
-    let falls = members.iter().map(|member| (member.fall_height, member.weight));
-    let p95 = weighted(falls, 0.95).unwrap_or(f64::INFINITY).min(10.0 * limit);
-    1.0 - soft / total + PERCENTILE_SHARE * p95 / limit
-}
-
-/// How soft a touch counts, from 0 to 1: the step of the score, blurred.
-fn softness(member: &Member, inside: f64, limit: f64) -> f64 {
-    use super::score::Landed;
-    let height = step((limit - member.fall_height) / BLUR[0]);
-    match member.landed {
-        Landed::RolledOff => height,
-        Landed::OffSurvey | Landed::NoTouchdown => 0.0,
-        _ => height * step(inside / BLUR[1]),
     }
 }
 
@@ -285,12 +330,9 @@ fn between(from: (f64, f64), to: Option<(f64, f64)>, longest: f64, wanted: f64) 
     from.0 + share * (to.0 - from.0)
 }
 
-/// From 0 to 1 around 0, over about 1 either way.
-fn step(x: f64) -> f64 {
-    if x.abs() > SURE {
-        return f64::from(x > 0.0);
-    }
-    1.0 / (1.0 + (-4.0 * x).exp())
+/// The number's place between two ends; in the middle where there is no such number.
+fn share(numbers: &[f64], number: usize, low: f64, high: f64) -> f64 {
+    low + numbers.get(number).map_or(0.5, |x| x.clamp(0.0, 1.0)) * (high - low)
 }
 
 fn direction(heading: f64) -> Vec2 {
@@ -299,8 +341,12 @@ fn direction(heading: f64) -> Vec2 {
 
 /// The level length of face that the crest's rounding takes, with a hand's width beyond.
 fn crest_needs(slope: f64, batter: f64) -> f64 {
-    let tangent = crate::ground::landing::CREST_RADIUS * (0.5 * (slope + batter)).tan();
-    tangent * slope.cos() + 0.1
+    CREST_RADIUS * (0.5 * (slope + batter)).tan() * slope.cos() + 0.1
+}
+
+/// The level length of face that the foot's rounding takes onto level ground.
+fn foot_needs(slope: f64, radius: f64) -> f64 {
+    radius * (0.5 * slope).tan() * slope.cos()
 }
 
 /// The allowed headings near the riders' course; all allowed ones where none is near it.

@@ -19,6 +19,8 @@ const LONGEST: f64 = 10.0;
 #[derive(Debug, Clone)]
 pub(super) struct Flier {
     pub weight: f64,
+    /// The scenario it was drawn in, from 0.
+    pub scenario: usize,
     pub paths: Vec<Path>,
 }
 
@@ -52,12 +54,17 @@ impl Flier {
         let outer =
             pass.ways.iter().filter(|way| way.lean != Lean::Balanced || pass.ways.len() == 1);
         let paths: Vec<Path> = outer.map(Path::of).collect();
-        (!paths.is_empty()).then_some(Self { weight: pass.drawn.weight, paths })
+        let (weight, scenario) = (pass.drawn.weight, pass.drawn.scenario);
+        (!paths.is_empty()).then_some(Self { weight, scenario, paths })
     }
 
-    /// Everyone of an ensemble who leaves the edge.
+    /// Everyone of an ensemble who leaves the edge: the scenarios by turns, so that any number from the start is of all.
     pub(super) fn all(passes: &Passes) -> Vec<Self> {
-        passes.members().iter().filter_map(Self::of).collect()
+        let (count, scenarios) = (passes.len(), passes.scenarios());
+        let each = count.div_ceil(scenarios);
+        let turns = (0..each).flat_map(|turn| (0..scenarios).map(move |of| of * each + turn));
+        let members = turns.filter_map(|index| passes.members().get(index));
+        members.filter_map(Self::of).collect()
     }
 }
 

@@ -115,8 +115,8 @@ impl FreeLanding {
     pub fn explain(&self) -> Explanation {
         let model = "A height of earth at every node of a grid, bilinear between them, is sought that makes the weighted \
             mean of (fall height / limit) squared least. How each touchdown answers to the nodes under it is exact to \
-            first order; each step is a convex program: the squares of the answers, within a bound on the step, with the \
-            volume, the slopes (cones) and the bends (second differences) held. After each step all riders are landed \
+            first order; each step is a convex program: the squares of the answers, each rider's of his hardest way, \
+            within a bound on the step, with the volume, the slopes (cones) and the bends (second differences) held. After each step all riders are landed \
             again, and a step that does not help is taken back and made smaller.";
         let limits = "Earth is only added, never dug away, and only where the site has room for it. The search finds a best near where it starts, the present \
             ground, not surely the best of all; it suits the riders that were drawn: check with another seed. Where the \

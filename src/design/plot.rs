@@ -27,6 +27,13 @@ const DEEPEST: f64 = 6.0;
 /// Toe and closed form may differ by so much, metres.
 const SLACK: f64 = 0.03;
 
+impl Fill {
+    /// Both together.
+    pub(super) fn with(self, other: Self) -> Self {
+        Self { volume: self.volume + other.volume, unknown: self.unknown + other.unknown }
+    }
+}
+
 /// Heights over a rectangle, and what a landing has to keep clear of.
 pub(super) struct Plot<'a> {
     pub bounds: &'a Bounds,
@@ -84,8 +91,14 @@ impl<'a> Plot<'a> {
         self.ground.height(at.x, at.y)
     }
 
-    /// How far a landing's earth reaches over the plot, and how much there is of it.
-    pub(super) fn fill(&self, quick: &Quick) -> Fill {
+    /// By which angle the ground falls along a direction at a place; level where it is not known.
+    pub(super) fn fall(&self, at: &Vec2, along: &Vec2) -> f64 {
+        let normal = self.ground.normal(at.x, at.y);
+        normal.map_or(0.0, |normal| (normal.xy().dot(along) / normal.z).atan())
+    }
+
+    /// How far a landing's earth reaches over the plot and over the faces before it, and how much there is of it.
+    pub(super) fn fill(&self, quick: &Quick, before: &[Quick]) -> Fill {
         let lowest = self.lowest_in(&quick.plan_box(AROUND)) - DEEPER;
         let deepest = (quick.crest_height + quick.top() - lowest).min(DEEPEST);
         let [columns, rows] = self.window(&quick.plan_box(quick.run(deepest)));
@@ -95,8 +108,9 @@ impl<'a> Plot<'a> {
             for column in columns.clone() {
                 let at = self.low + self.cell * Vec2::new(column as f64 + 0.5, row as f64 + 0.5);
                 let ground = self.heights[row * self.counts[0] + column];
-                let local = quick.landing.along_across(&at);
-                let earth = quick.crest_height + quick.height(local.x, local.y) - ground;
+                let local = quick.local(&at);
+                let under = before.iter().map(|face| face.height_at(&at)).fold(ground, f64::max);
+                let earth = quick.crest_height + quick.height(local.x, local.y) - under;
                 if ground.is_nan() {
                     fill.unknown += if quick.on_deck(&local) { area } else { 0.0 };
                 } else if earth > 0.0 {
@@ -121,7 +135,7 @@ impl<'a> Plot<'a> {
     /// How high a landing's earth lies at most where none may lie: around edge, obstacles and keep-outs, metres.
     pub(super) fn blocked(&self, quick: &Quick) -> f64 {
         let over = |at: &Vec3| {
-            let local = quick.landing.along_across(&at.xy());
+            let local = quick.local(&at.xy());
             quick.crest_height + quick.height(local.x, local.y) - at.z
         };
         self.fence.iter().map(over).fold(0.0, f64::max)

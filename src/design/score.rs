@@ -72,32 +72,34 @@ pub(super) struct Member {
     pub fall_height: f64,
 }
 
-/// The score of a landing from passes on the ground it was built on (`passes.on(&ground.with_built(..))`).
+/// The score of a landing, or of several side by side, from passes on the ground with them
+/// (`passes.on(&ground.with_built(..))`).
 ///
-/// Weighted; a pass counts by its hardest way. Who is short, long, wide or off the survey is never caught, however soft.
-pub fn score(passes: &Passes, landing: &Landing, fall_limit: f64) -> Score {
-    let members = passes.members().iter().filter_map(|pass| member(pass, landing));
+/// Weighted; a pass counts by its hardest way. Who is short, long, wide or off the survey is never caught, however soft;
+/// caught is who comes down on any of the faces.
+pub fn score(passes: &Passes, landings: &[Landing], fall_limit: f64) -> Score {
+    let members = passes.members().iter().filter_map(|pass| member(pass, landings));
     Score::of(&members.collect::<Vec<Member>>(), passes.share_leaving(), fall_limit)
 }
 
 impl BuiltLanding {
     /// The score of this landing from passes on the ground with it; see [`score`].
     pub fn score(&self, passes: &Passes, fall_limit: f64) -> Score {
-        score(passes, self.landing(), fall_limit)
+        score(passes, &[*self.landing()], fall_limit)
     }
 }
 
-/// How a pass came down on a landing the hardest way, for who left the edge.
-pub(super) fn member(pass: &Pass, landing: &Landing) -> Option<Member> {
+/// How a pass came down on landings the hardest way, for who left the edge.
+pub(super) fn member(pass: &Pass, landings: &[Landing]) -> Option<Member> {
     let way = pass.hardest()?;
-    let (landed, fall_height) = (landed(way, landing), way.fall_height());
+    let (landed, fall_height) = (landed(way, landings), way.fall_height());
     Some(Member { weight: pass.drawn.weight, landed, fall_height })
 }
 
-fn landed(way: &Way, landing: &Landing) -> Landed {
+fn landed(way: &Way, landings: &[Landing]) -> Landed {
     let placed = || {
-        let mark = way.contact().map(|contact| contact.mark.xy());
-        mark.map_or(Landed::NoTouchdown, |mark| landing.place(&mark).into())
+        let place = way.contact().and_then(|touch| Place::among(landings, &touch.mark.xy()));
+        place.map_or(Landed::NoTouchdown, Landed::from)
     };
     match way.touchdown.outcome {
         TouchOutcome::RolledOff => Landed::RolledOff,

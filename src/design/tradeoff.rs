@@ -19,18 +19,30 @@ pub fn tradeoff(
     seed: u64,
     crew: &Crew,
 ) -> Result<Vec<Fit>, FitError> {
-    let search = Search::new(passes, site, fall_limit)?;
+    let options = FitOptions { seed, ..FitOptions::default() };
+    tradeoff_form(passes, site, (volumes, fall_limit), &options, crew)
+}
+
+/// As [`tradeoff`], with the form of the landing and the effort of the search chosen; the pair is volumes, cubic
+/// metres, and fall limit, metres.
+pub fn tradeoff_form(
+    passes: &Passes,
+    site: &Site,
+    (volumes, fall_limit): (&[f64], f64),
+    options: &FitOptions,
+    crew: &Crew,
+) -> Result<Vec<Fit>, FitError> {
+    let search = Search::new(passes, site, fall_limit, options.form)?;
     let mut order: Vec<usize> = (0..volumes.len()).collect();
     order.sort_by(|a, b| volumes[*a].total_cmp(&volumes[*b]));
     let mut fits: Vec<Option<Fit>> = vec![None; volumes.len()];
     let mut known: Vec<Vec<f64>> = Vec::new();
     let mut before: Option<Fit> = None;
     for index in order {
-        let options =
-            if known.is_empty() { FitOptions::default() } else { FitOptions::from_known() };
-        let found = search.fit(volumes[index], seed, &options, &known, crew)?;
+        let options = if known.is_empty() { *options } else { options.lighter() };
+        let found = search.fit(volumes[index], &options, &known, crew)?;
         let best = match before {
-            Some(less) if !found.score.is_better_than(&less.score) => less,
+            Some(less) if !found.is_better_than(&less) => less,
             _ => found,
         };
         known.push(best.numbers().to_vec());

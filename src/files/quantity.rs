@@ -63,6 +63,8 @@ quantity! {
     Gravity: "exclusiveMinimum" = 0, "x-unit" = "m/s^2";
     /// A speed along an axis, or up or down.
     Velocity: "x-unit" = "m/s";
+    /// A speed along the travel.
+    Speed: "exclusiveMinimum" = 0, "x-unit" = "m/s";
     /// A speed pushed off with; a negative one soaks it up.
     Pop: "minimum" = -5, "maximum" = 5, "x-unit" = "m/s";
     /// A mass.

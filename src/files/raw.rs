@@ -1,7 +1,7 @@
 //! A site file as it is written: the keys of the TOML, and by derivation the JSON Schema.
 
 use super::fault::Fault;
-use super::quantity::{Length, Metres, Reach};
+use super::quantity::{Length, Metres, Reach, Speed};
 use crate::math::Vec3;
 use crate::site::{self, Site};
 use schemars::JsonSchema;
@@ -124,6 +124,9 @@ pub(super) struct RunIn {
     /// The radius that rounds straight pieces between the points; a smooth curve through them where it is not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) corner_radius: Option<Length>,
+    /// The speed above which nobody comes onto the takeoff, m/s: what a speed check before it holds everybody to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) speed_check: Option<Speed>,
 }
 
 /// How the wall is ridden.
@@ -132,6 +135,9 @@ pub(super) struct RunIn {
 pub(super) struct Ride {
     /// How far up the panel from its foot the tyres come onto the wall.
     pub(super) enter: Reach,
+    /// How far up the panel from its foot riders leave at most: what a rail or a painted line there holds them to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) leave_at_most: Option<Length>,
 }
 
 impl SiteFile {
@@ -155,6 +161,7 @@ impl SiteFile {
             run_in: RunIn {
                 profile: profile.into(),
                 corner_radius: site.run_in.corner_radius.map(Length),
+                speed_check: site.run_in.speed_check.map(Speed),
             },
             wall: takeoff.wall,
             lip: takeoff.lip,
@@ -184,6 +191,7 @@ impl SiteFile {
         let classes = self.riders.iter().enumerate().map(class).collect::<Result<_, _>>()?;
         let (air, wind) = self.air.air().map_err(|fault| fault.within("air"))?;
         let corner_radius = self.run_in.corner_radius.map(f64::from);
+        let speed_check = self.run_in.speed_check.map(f64::from);
         Ok(Site {
             name: self.site.name.clone(),
             note: self.site.note.clone(),
@@ -192,9 +200,10 @@ impl SiteFile {
             wind,
             marks: self.marks.iter().map(mark).collect(),
             survey,
-            run_in: site::RunIn { distance, height, corner_radius },
+            run_in: site::RunIn { distance, height, corner_radius, speed_check },
             takeoff,
             enter,
+            leave_at_most: self.ride.as_ref().and_then(|ride| ride.leave_at_most).map(f64::from),
             classes,
             soil: self.soil.soil().map_err(|fault| fault.within("soil"))?,
             barrow: self.barrows.barrow().map_err(|fault| fault.within("barrows"))?,

@@ -1,5 +1,6 @@
 //! Who comes down the hill: the numbers of each pass, drawn.
 
+use super::doubt::Doubt;
 use crate::math::Vec3;
 use crate::math::parallel::{Crew, CrewError};
 use crate::math::sampling::Sequence;
@@ -34,6 +35,10 @@ pub struct Drawn {
     pub brake: f64,
     /// The air's velocity, m/s.
     pub wind: Vec3,
+    /// What the speed onto the takeoff is multiplied by: 1 but in doubt.
+    pub speed_factor: f64,
+    /// The scenario, by its place from 0; the only one where nothing is in doubt.
+    pub scenario: usize,
 }
 
 /// `n` passes over a site: a function of seed and site alone.
@@ -77,6 +82,22 @@ fn member(site: &Site, sequence: &Sequence, index: u64) -> Drawn {
         cda: class.cda.quantile(share("cda")),
         brake: class.brake.quantile(share("brake")),
         wind,
+        speed_factor: 1.0,
+        scenario: 0,
+    }
+}
+
+/// The same draws with each scenario's own errors; the first of them one scenario, and so on, for any run of a sequence
+/// is as evenly spread as the whole.
+pub(super) fn in_doubt(passes: &mut [Drawn], seed: u64, doubt: &Doubt) {
+    let each = passes.len().div_ceil(doubt.scenarios());
+    for (scenario, some) in passes.chunks_mut(each).enumerate() {
+        let shift = doubt.shift(seed, scenario);
+        for pass in some {
+            pass.pop += shift.pop;
+            pass.wind += shift.wind;
+            (pass.speed_factor, pass.scenario) = (shift.speed_factor, scenario);
+        }
     }
 }
 

@@ -6,8 +6,8 @@ use super::way::{JUDGE, LEANS, Way};
 use crate::flight::Flight;
 use crate::ground::Ground;
 use crate::launch::LaunchError;
-use crate::ride::{Lean, Outcome, Ride};
-use crate::site::{Approach, Attempt, Descent, Part, Site};
+use crate::ride::{Lean, Outcome, Ride, RideError};
+use crate::site::{Approach, Attempt, Descent, Part, Site, SiteError};
 use crate::touchdown::{Contact, Touchdown};
 
 /// One rider's way from the start mark to where the tyres come down, or as far as it goes.
@@ -89,21 +89,28 @@ impl Course<'_> {
     pub(super) fn pass(&self, drawn: Drawn) -> Result<Pass, PassError> {
         let class = &self.site.classes[drawn.who];
         let rider = class.rider.clone().with_mass(drawn.mass).and_then(|r| r.with_cda(drawn.cda));
-        let rider = rider.map_err(crate::site::SiteError::from)?;
-        let air = self.site.air.with_wind(drawn.wind).map_err(crate::site::SiteError::from)?;
+        let rider = rider.map_err(SiteError::from)?;
+        let air = self.site.air.with_wind(drawn.wind).map_err(SiteError::from)?;
         let attempt = Attempt {
             rider: &rider,
             air: &air,
             start: drawn.start,
             brake: drawn.brake,
             lean: JUDGE,
+            speed_factor: drawn.speed_factor,
             sample: None,
         };
         let middle = self.middle_speeds[drawn.who];
         let descent = self.approach.descend(&attempt, |speed| {
             let faster = middle.map_or(0.0, |middle| speed - middle);
             drawn.leave + class.leave_per_speed * faster
-        })?;
+        });
+        let descent = match descent {
+            Err(SiteError::Ride(RideError::Unresolved { station })) => {
+                return Ok(unbalanced(drawn, station));
+            }
+            descent => descent?,
+        };
         let mut pass = ridden(drawn, &descent);
         if let (Part::Wall, Outcome::Reached) = (pass.part, pass.outcome) {
             for lean in LEANS {
@@ -131,7 +138,12 @@ impl Course<'_> {
         let again = if lean == JUDGE {
             None
         } else {
-            self.approach.again(&Attempt { lean, ..attempt.clone() }, descent)?
+            match self.approach.again(&Attempt { lean, ..attempt.clone() }, descent) {
+                Err(SiteError::Ride(RideError::Unresolved { station })) => {
+                    return Ok(Err(Outcome::Unbalanced { station }));
+                }
+                again => again?,
+            }
         };
         let ride = again.as_ref().unwrap_or(descent.last());
         let Some(exit) = ride.exit else { return Ok(Err(ride.outcome)) };
@@ -144,6 +156,21 @@ impl Course<'_> {
         };
         let flight = launch.flight(&self.ground, attempt.rider, attempt.air)?;
         Ok(Ok(Way::new(lean, exit.speed, flight)))
+    }
+}
+
+/// A pass whose ride over the takeoff finds no balance: few in a thousand, of those who crawl. He counts as one who does
+/// not leave.
+const fn unbalanced(drawn: Drawn, station: f64) -> Pass {
+    Pass {
+        drawn,
+        entry_speed: None,
+        leave: None,
+        judged_speed: None,
+        grip_demand: 0.0,
+        part: Part::Wall,
+        outcome: Outcome::Unbalanced { station },
+        ways: Vec::new(),
     }
 }
 

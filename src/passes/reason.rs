@@ -18,6 +18,8 @@ pub enum Kind {
     Stalled,
     /// The load on the surface falls to zero before the edge.
     LeftSurface,
+    /// No lean was found that keeps the rider in balance.
+    Unbalanced,
     /// The front wheel leaves the edge and the rear wheel cannot follow.
     HungUp,
     /// The tyres slide up.
@@ -80,6 +82,7 @@ fn kind(outcome: Outcome) -> Option<Kind> {
         Outcome::DidNotStart => Some(Kind::DidNotStart),
         Outcome::Stalled { .. } => Some(Kind::Stalled),
         Outcome::LeftSurface { .. } => Some(Kind::LeftSurface),
+        Outcome::Unbalanced { .. } => Some(Kind::Unbalanced),
         Outcome::HungUp { .. } => Some(Kind::HungUp),
         Outcome::Slid(slip) => Some(match slip.slide {
             Slide::Up => Kind::SlidUp,
@@ -109,6 +112,7 @@ impl fmt::Display for Kind {
             Self::DidNotStart => "do not start from rest",
             Self::Stalled => "stall",
             Self::LeftSurface => "leave the surface before the edge",
+            Self::Unbalanced => "find no lean that keeps the balance",
             Self::HungUp => "hang up on the edge",
             Self::SlidUp => "slide up",
             Self::SlidDown => "slide down",

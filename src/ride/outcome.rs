@@ -61,6 +61,11 @@ pub enum Outcome {
         /// off the tyres where the line begins.
         station: f64,
     },
+    /// No lean was found that keeps the rider in balance: told of a pass, where a single ride gives an error.
+    Unbalanced {
+        /// Up to where one was.
+        station: f64,
+    },
     /// Its front wheel left the edge but its rear wheel could not follow: too slow.
     HungUp {
         /// Where the rear wheel was.
@@ -80,6 +85,7 @@ impl Outcome {
             Self::Slid(Slip { station, .. })
             | Self::Stalled { station }
             | Self::LeftSurface { station }
+            | Self::Unbalanced { station }
             | Self::HungUp { station } => Some(station),
             Self::Reached | Self::DidNotStart => None,
         }
@@ -96,6 +102,9 @@ impl fmt::Display for Outcome {
             Self::Stalled { station } => write!(f, "stalls at {station:.2} m"),
             Self::DidNotStart => f.write_str("does not start from rest"),
             Self::LeftSurface { station } => write!(f, "leaves the surface at {station:.2} m"),
+            Self::Unbalanced { station } => {
+                write!(f, "no lean was found that keeps the balance past {station:.2} m")
+            }
             Self::HungUp { station } => {
                 write!(f, "hangs up on the edge with the rear wheel at {station:.2} m")
             }

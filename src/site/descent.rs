@@ -42,6 +42,8 @@ pub(crate) struct Attempt<'a> {
     pub(crate) brake: f64,
     /// How he leans on the wall; down the run-in he rides square to it.
     pub(crate) lean: Lean,
+    /// What the speed onto the takeoff is multiplied by.
+    pub(crate) speed_factor: f64,
     /// As in the ride's options.
     pub(crate) sample: Option<f64>,
 }
@@ -52,6 +54,8 @@ pub(crate) struct Approach<'a> {
     profile: Profile,
     takeoff: &'a Takeoff,
     enter: f64,
+    speed_check: Option<f64>,
+    leave_at_most: Option<f64>,
 }
 
 impl Descent {
@@ -108,18 +112,34 @@ impl Approach<'_> {
         if !run_in.outcome.reaches_end() {
             return Ok(Descent { run_in, entry_speed: None, leave: None, wall: None });
         }
-        let Some(middle) = carried(&run_in, &self.takeoff.entry(self.enter)?, attempt)? else {
+        let Some(middle) = self.carried(&run_in, &self.takeoff.entry(self.enter)?, attempt)? else {
             return Ok(Descent { run_in, entry_speed: None, leave: None, wall: None });
         };
-        let leave = self.takeoff.places().nearest(leave(middle));
+        let highest = self.leave_at_most.unwrap_or(f64::INFINITY);
+        let leave = self.takeoff.places().nearest(leave(middle)).min(highest);
         let line = self.takeoff.line(self.enter, leave)?;
         // The frame at a wall line's start does not depend on where it leaves; a lip's does where it is tilted.
         let speed = match self.takeoff {
             Takeoff::Wall(_) => Some(middle),
-            _ => carried(&run_in, &line, attempt)?,
+            _ => self.carried(&run_in, &line, attempt)?,
         };
         let wall = speed.map(|speed| over(&line, attempt, speed)).transpose()?;
         Ok(Descent { run_in, entry_speed: speed, leave: speed.map(|_| leave), wall })
+    }
+
+    /// The speed with which a rider comes from the run-in onto a line, no faster than the speed check lets him; none where
+    /// there is too little energy.
+    fn carried(
+        &self,
+        run_in: &Ride,
+        line: &Line,
+        attempt: &Attempt,
+    ) -> Result<Option<f64>, SiteError> {
+        let most = self.speed_check.unwrap_or(f64::INFINITY);
+        match run_in.carry_to(line, attempt.rider, attempt.air) {
+            Err(RideError::JointTooHigh { .. }) => Ok(None),
+            speed => Ok(Some((attempt.speed_factor * speed?).min(most))),
+        }
     }
 
     /// The ride over the takeoff once more with another lean, where the rider came to it.
@@ -139,14 +159,6 @@ fn over(line: &Line, attempt: &Attempt, speed: f64) -> Result<Ride, SiteError> {
     let Attempt { lean, sample, .. } = *attempt;
     let options = RideOptions { lean, sample, ..RideOptions::new(speed) };
     Ok(line.ride(attempt.rider, attempt.air, &options)?)
-}
-
-/// The speed with which a rider comes from the run-in onto a line; none where there is too little energy.
-fn carried(run_in: &Ride, line: &Line, attempt: &Attempt) -> Result<Option<f64>, SiteError> {
-    match run_in.carry_to(line, attempt.rider, attempt.air) {
-        Err(RideError::JointTooHigh { .. }) => Ok(None),
-        speed => Ok(Some(speed?)),
-    }
 }
 
 impl RiderClass {
@@ -182,6 +194,7 @@ impl Site {
             start,
             brake: class.brake.median(),
             lean,
+            speed_factor: 1.0,
             sample: RideOptions::new(0.0).sample,
         };
         self.approach()?.descend(&attempt, |_| leave)
@@ -196,7 +209,12 @@ impl Site {
     }
 
     pub(crate) fn approach(&self) -> Result<Approach<'_>, SiteError> {
-        let (takeoff, enter) = (&self.takeoff, self.enter);
-        Ok(Approach { profile: self.run_in_profile()?, takeoff, enter })
+        Ok(Approach {
+            profile: self.run_in_profile()?,
+            takeoff: &self.takeoff,
+            enter: self.enter,
+            speed_check: self.run_in.speed_check,
+            leave_at_most: self.leave_at_most,
+        })
     }
 }

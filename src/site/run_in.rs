@@ -14,6 +14,10 @@ pub struct RunIn {
     /// The radius that rounds straight pieces between the points, m; a smooth curve through the
     /// points where there is none.
     pub corner_radius: Option<f64>,
+    /// The speed above which nobody comes onto the takeoff, m/s, above 0: what a speed check before it (a tight turn, a
+    /// roll, a narrow gate) holds everybody to; none where there is none.
+    #[serde(default)]
+    pub speed_check: Option<f64>,
 }
 
 impl RunIn {

@@ -16,7 +16,8 @@ def curve(
     """Draws the share that lands softly against the earth in place; returns the axes.
 
     Args:
-        tradeoff: the trade-off, with `volumes` (m3), `caught` (softly) and `on_face` (shares).
+        tradeoff: the trade-off, with `volumes` (m3), `caught` (softly) and `on_face` (shares), and
+            the place of its `knee`, if it has one.
         chosen: the fit to point out, or None.
         barrow_volume: earth in place per barrow in m3, for a second scale on top, or None.
         ax: axes to draw on, or None.
@@ -27,6 +28,18 @@ def curve(
         volumes, on_face, "s--", color=style.RED, label="on the face, softly or not", mfc="none"
     )
     ax.plot(volumes, soft, "o-", color=style.BLUE, label="on it softly")
+    knee = getattr(tradeoff, "knee", None)
+    if knee is not None:
+        at: dict[str, Any] = {"color": style.BLUE, "lw": 1.0, "ls": ":", "zorder": 1}
+        ax.axvline(volumes[knee], **at)
+        ax.annotate(
+            "knee",
+            (volumes[knee], 2),
+            xytext=(3, 0),
+            textcoords="offset points",
+            color=style.BLUE,
+            fontsize="small",
+        )
     if chosen is not None:
         star: dict[str, Any] = {"color": style.INK, "ms": 12, "zorder": 5, "label": "this plan"}
         ax.plot(chosen.volume, 100.0 * chosen.caught, "*", **star)

@@ -34,7 +34,7 @@ def plan(
     Args:
         site: the site; gives contours, takeoff, named marks, keep-outs and obstacles.
         passes: passes whose marks are drawn, or None.
-        landing: the landing whose face is outlined, or None.
+        landing: the landing whose face is outlined, a list of landings, or None.
         toe: closed outline of the earth's toe, rows of x and y in metres, or None.
         fall_limit: limit in metres for the colours; the site's where None.
         ax: axes to draw on, or None.
@@ -45,8 +45,8 @@ def plan(
     draw_takeoff(ax, site.takeoff)
     if passes is not None:
         _marks(ax, passes, limit)
-    if landing is not None:
-        draw_landing(ax, landing, toe)
+    for face in faces(landing):
+        draw_landing(ax, face, toe)
     draw_named(ax, site, box)
     ax.set(xlabel="x, m", ylabel="y, m", aspect="equal", xlim=box[:2], ylim=box[2:])
     return ax
@@ -55,8 +55,7 @@ def plan(
 def extent(site: Any, passes: Any, landing: Any, margin: float = 1.0) -> Box:
     """Returns (left, right, bottom, top) in metres: all that the plan has to show."""
     points = [site.takeoff.mesh(12, 3)[..., :2].reshape(-1, 2)]
-    if landing is not None:
-        points.append(deck_outline(landing))
+    points.extend(deck_outline(face) for face in faces(landing))
     if passes is not None:
         marks = passes.mark[np.isfinite(passes.mark[:, 0]), :2]
         if len(marks):
@@ -68,6 +67,13 @@ def extent(site: Any, passes: Any, landing: Any, margin: float = 1.0) -> Box:
     everything = np.vstack([low, high, *near])
     low, high = everything.min(axis=0) - margin, everything.max(axis=0) + margin
     return float(low[0]), float(high[0]), float(low[1]), float(high[1])
+
+
+def faces(landing: Any) -> list[Any]:
+    """Returns the landings of one, of a list of them, or of None."""
+    if landing is None:
+        return []
+    return list(landing) if isinstance(landing, (list, tuple)) else [landing]
 
 
 def draw_contours(ax: Axes, ground: Any, box: Box) -> None:

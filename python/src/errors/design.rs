@@ -2,7 +2,7 @@
 
 use super::{Failure, Kind};
 use loamline::design::{
-    BarrowError, EntranceError, EvenError, FitError, FreeLandingError, RunOutError,
+    BargainError, BarrowError, EntranceError, EvenError, FitError, FreeLandingError, RunOutError,
 };
 
 /// Errors of what is searched for by landing riders again.
@@ -67,6 +67,17 @@ impl From<FitError> for Failure {
             FitError::Passes(passes) => passes.into(),
             FitError::Crew(crew) => crew.into(),
             other => Self::new(Kind::Fit, &other.to_string()),
+        }
+    }
+}
+
+impl From<BargainError> for Failure {
+    fn from(error: BargainError) -> Self {
+        match error {
+            BargainError::OutOfRange(number) => number.into(),
+            BargainError::Passes(passes) => (*passes).into(),
+            BargainError::Fit(fit) => fit.into(),
+            other => Self::input(&other.to_string()).about("changes"),
         }
     }
 }

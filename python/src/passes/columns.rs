@@ -10,7 +10,7 @@ use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
 /// The columns of a table, in their order.
-const COLUMNS: [&str; 27] = [
+const COLUMNS: [&str; 29] = [
     "who",
     "weight",
     "start",
@@ -20,6 +20,8 @@ const COLUMNS: [&str; 27] = [
     "cda",
     "brake",
     "wind",
+    "scenario",
+    "speed_factor",
     "entry_speed",
     "exit_speed",
     "ride_grip_demand",

@@ -2,7 +2,7 @@
 
 use super::options::FreeOptions;
 use super::patch::Patch;
-use super::pull::Pull;
+use super::pull::Ways;
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{
     DefaultSettings, DefaultSolver, IPSolver as _, NonnegativeConeT, SecondOrderConeT,
@@ -26,24 +26,21 @@ const SLOPES: [Stencil; 2] = [
 /// What is allowed is this much more than what the present ground has, so that rounding cannot forbid it.
 const SLACK: f64 = 1e-9;
 
-/// A touchdown's pull, with its share of the severity.
-pub(super) type Weighed = (Pull, f64);
-
 /// The step that should lower the severity most, no node by more than `bound`: a change of each unknown.
 ///
-/// The severity is taken as the sum of `share (h + J d)^2`, `h` the fall heights over the limit, `J` their answers. Errors:
-/// what the solver says where it has no solution.
+/// The severity is taken as the sum of `share t^2`, `t` above each way's `h + J d`, `h` its fall height and `J` its answers:
+/// a rider counts by his hardest way, and which one that is may change within a step. Errors: what the solver says where it
+/// has no solution.
 pub(super) fn step(
     patch: &Patch,
     options: &FreeOptions,
     earth: &[f64],
-    pulls: &[Weighed],
+    riders: &[Ways],
     bound: f64,
 ) -> Result<Vec<f64>, String> {
-    let count = patch.unknowns();
-    let (p, q) = quadratic(pulls, count);
-    let rows = Rows::of(patch, options, earth, bound);
-    let a = rows.matrix(count);
+    let (nodes, count) = (patch.unknowns(), patch.unknowns() + riders.len());
+    let rows = Rows::of(patch, options, earth, riders, bound);
+    let (p, q, a) = (squares(riders, nodes), vec![0.0; count], rows.matrix(count));
     let mut settings = DefaultSettings { verbose: false, ..DefaultSettings::default() };
     // Far finer than a shovel: a step is landed again anyway.
     (settings.tol_gap_abs, settings.tol_gap_rel, settings.tol_feas) = (1e-9, 1e-7, 1e-9);
@@ -51,48 +48,33 @@ pub(super) fn step(
         .map_err(|error| error.to_string())?;
     solver.solve();
     match solver.solution.status {
-        SolverStatus::Solved | SolverStatus::AlmostSolved => Ok(solver.solution.x.clone()),
+        SolverStatus::Solved | SolverStatus::AlmostSolved => {
+            Ok(solver.solution.x[..nodes].to_vec())
+        }
         status => Err(format!("{status:?}")),
     }
 }
 
 /// The severity of the touchdowns as a step is expected to leave it.
-pub(super) fn expected(pulls: &[Weighed], step: &[f64]) -> f64 {
-    let then = |pull: &Pull| {
-        let change: f64 = pull.by_node.iter().map(|(node, rate)| rate * step[*node]).sum();
-        pull.fall_height + change
+pub(super) fn expected(riders: &[Ways], step: &[f64]) -> f64 {
+    let then = |rider: &Ways| {
+        let ways = rider.ways.iter().map(|way| way.fall_height + way.change(step));
+        rider.share * ways.fold(0.0, f64::max).powi(2)
     };
-    pulls.iter().map(|(pull, share)| share * then(pull).powi(2)).sum()
+    riders.iter().map(then).sum()
 }
 
-/// `1/2 d P d + q d`: half the squares' second derivatives, upper half, and the gradient.
-fn quadratic(pulls: &[Weighed], count: usize) -> (CscMatrix<f64>, Vec<f64>) {
+/// The second derivatives of the sum of squares.
+fn squares(riders: &[Ways], nodes: usize) -> CscMatrix<f64> {
     let mut triplets = Triplets::default();
-    for (pull, share) in pulls {
-        for (i, one) in &pull.by_node {
-            for (j, other) in &pull.by_node {
-                if i <= j {
-                    triplets.push(*i, *j, 2.0 * share * one * other);
-                }
-            }
-        }
-    }
     // In every node's own place, so that none is free of all terms: of no weight against any touchdown.
-    for node in 0..count {
+    for node in 0..nodes {
         triplets.push(node, node, 1e-9);
     }
-    (triplets.matrix(count, count), gradient(pulls, count))
-}
-
-/// How the severity changes with each unknown.
-pub(super) fn gradient(pulls: &[Weighed], count: usize) -> Vec<f64> {
-    let mut gradient = vec![0.0; count];
-    for (pull, share) in pulls {
-        for (node, rate) in &pull.by_node {
-            gradient[*node] += 2.0 * share * pull.fall_height * rate;
-        }
+    for (rider, place) in riders.iter().zip(nodes..) {
+        triplets.push(place, place, 2.0 * rider.share);
     }
-    gradient
+    triplets.matrix(nodes + riders.len(), nodes + riders.len())
 }
 
 /// A sparse matrix while it is being written.
@@ -123,8 +105,15 @@ struct Rows {
 }
 
 impl Rows {
-    fn of(patch: &Patch, options: &FreeOptions, earth: &[f64], bound: f64) -> Self {
+    fn of(
+        patch: &Patch,
+        options: &FreeOptions,
+        earth: &[f64],
+        riders: &[Ways],
+        bound: f64,
+    ) -> Self {
         let mut rows = Self { entries: Vec::new(), bounds: Vec::new(), cones: Vec::new() };
+        rows.hardest(riders, patch.unknowns());
         rows.depths(patch, options, earth, bound);
         rows.bends(patch, options, earth);
         rows.cones.push(NonnegativeConeT(rows.bounds.len()));
@@ -137,6 +126,16 @@ impl Rows {
         let row = self.bounds.len();
         self.entries.extend(entries.into_iter().map(|(column, value)| (row, column, value)));
         self.bounds.push(bound);
+    }
+
+    /// Nobody's fall height below that of any of his ways.
+    fn hardest(&mut self, riders: &[Ways], nodes: usize) {
+        for (rider, place) in riders.iter().zip(nodes..) {
+            for way in &rider.ways {
+                let answers = way.by_node.iter().copied();
+                self.row(answers.chain([(place, -1.0)]), -way.fall_height);
+            }
+        }
     }
 
     /// No earth below none, no step above the bound, no more earth than there is.

@@ -23,7 +23,31 @@ pub(super) struct Pull {
     pub(super) by_node: Vec<(usize, f64)>,
 }
 
+/// One rider's ways down, of which the hardest counts, and his share over the limit squared.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Ways {
+    pub(super) ways: Vec<Pull>,
+    pub(super) share: f64,
+}
+
+impl Ways {
+    /// The way that falls highest.
+    pub(super) fn hardest(&self) -> Option<&Pull> {
+        self.ways.iter().max_by(|a, b| a.fall_height.total_cmp(&b.fall_height))
+    }
+
+    /// His part of the severity.
+    pub(super) fn severity(&self) -> f64 {
+        self.hardest().map_or(0.0, |way| self.share * way.fall_height.powi(2))
+    }
+}
+
 impl Pull {
+    /// How a step of the nodes changes the fall height, to first order, metres.
+    pub(super) fn change(&self, step: &[f64]) -> f64 {
+        self.by_node.iter().map(|(node, rate)| rate * step[*node]).sum()
+    }
+
     /// The pull of a flight's touch; none where it touches before it is upright, or off the patch.
     pub(super) fn of(flight: &Flight, patch: &Patch, earth: &[f64]) -> Option<Self> {
         let contact = flight.touchdown().contact.filter(Contact::is_upright)?;

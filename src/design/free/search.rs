@@ -3,13 +3,13 @@
 use super::error::FreeLandingError;
 use super::options::FreeOptions;
 use super::patch::Patch;
-use super::program::{self, Weighed};
-use super::pull::Pull;
+use super::program;
+use super::pull::{Pull, Ways};
 use super::{FreeLanding, FreeStop};
 use crate::math::Vec2;
 use crate::math::parallel::{Crew, CrewError};
 use crate::math::range::positive;
-use crate::passes::Passes;
+use crate::passes::{Pass, Passes, Way};
 use crate::touchdown::Contact;
 use std::ops::ControlFlow;
 
@@ -69,8 +69,9 @@ pub fn free_landing(
         }
     }
     let built = patch.built(passes.ground(), &at.earth)?;
-    let share_told = at.pulls.iter().filter(|(pull, _)| !pull.by_node.is_empty());
-    let share_told = share_told.map(|(_, share)| share).sum::<f64>() * fall_limit * fall_limit;
+    let is_told = |rider: &&Ways| rider.hardest().is_some_and(|way| !way.by_node.is_empty());
+    let told = at.riders.iter().filter(is_told).map(|rider| rider.share).sum::<f64>();
+    let share_told = told * fall_limit * fall_limit;
     let (earth, options) = (at.earth, *options);
     Ok(FreeLanding { patch, earth, built, options, fall_limit, severities, share_told, stopped })
 }
@@ -103,7 +104,7 @@ struct Search<'a> {
 struct At {
     earth: Vec<f64>,
     severity: f64,
-    pulls: Vec<Weighed>,
+    riders: Vec<Ways>,
 }
 
 /// A step as tried.
@@ -124,16 +125,16 @@ impl Search<'_> {
     }
 
     fn step(&self, at: &At, bound: f64, step: usize) -> Result<Next, FreeLandingError> {
-        let found = program::step(self.patch, self.options, &at.earth, &at.pulls, bound);
+        let found = program::step(self.patch, self.options, &at.earth, &at.riders, bound);
         let change = found.map_err(|status| FreeLandingError::Program { step, status })?;
-        let expected = program::expected(&at.pulls, &change);
+        let expected = program::expected(&at.riders, &change);
         let raised = |(node, earth): (usize, &f64)| {
             earth + self.patch.unknown(node).map_or(0.0, |unknown| change[unknown])
         };
         let dust = |depth: f64| if depth < DUST { 0.0 } else { depth };
         let earth: Vec<f64> = at.earth.iter().enumerate().map(raised).map(dust).collect();
         let landed = self.landed(earth)?;
-        let all = landed.pulls.len() >= at.pulls.len();
+        let all = landed.riders.len() >= at.riders.len();
         Ok(Next { expected, at: all.then_some(landed) })
     }
 
@@ -142,26 +143,24 @@ impl Search<'_> {
         let ground = self.patch.built(self.passes.ground(), &earth)?;
         let quiet = Crew { threads: self.crew.threads, watch: None };
         let landed = self.passes.on(&ground, &quiet)?;
-        let pulls = pulls(&landed, self.patch, &earth, self.fall_limit);
-        let severity = pulls.iter().map(|(pull, share)| share * pull.fall_height.powi(2)).sum();
-        Ok(At { earth, severity, pulls })
+        let riders = riders(&landed, self.patch, &earth, self.fall_limit);
+        let severity = riders.iter().map(Ways::severity).sum();
+        Ok(At { earth, severity, riders })
     }
 }
 
-/// The pulls of all who touch, in order, with their shares over the limit squared. Whose answer is not told pulls at no node.
-pub(super) fn pulls(
-    passes: &Passes,
-    patch: &Patch,
-    earth: &[f64],
-    fall_limit: f64,
-) -> Vec<Weighed> {
+/// All who touch, in order, with the pulls of each of their ways. A way whose answer is not told pulls at no node.
+fn riders(passes: &Passes, patch: &Patch, earth: &[f64], fall_limit: f64) -> Vec<Ways> {
     let touched = || passes.members().iter().filter(|pass| pass.contact().is_some());
     let total: f64 = touched().map(|pass| pass.drawn.weight).sum();
     let told = |contact: &Contact| Pull { fall_height: contact.fall_height, by_node: Vec::new() };
-    let pull = |pass: &crate::passes::Pass| {
-        let pull = pass.flight().and_then(|flight| Pull::of(flight, patch, earth));
-        let pull = pull.or_else(|| pass.contact().map(told))?;
-        Some((pull, pass.drawn.weight / (total * fall_limit * fall_limit)))
+    let pull = |way: &Way| {
+        let pull = Pull::of(&way.flight, patch, earth);
+        pull.or_else(|| way.contact().map(told))
     };
-    touched().filter_map(pull).collect()
+    let rider = |pass: &Pass| Ways {
+        ways: pass.ways.iter().filter_map(pull).collect(),
+        share: pass.drawn.weight / (total * fall_limit * fall_limit),
+    };
+    touched().map(rider).collect()
 }

@@ -1,6 +1,5 @@
 use super::patch::Patch;
-use super::program::{Weighed, gradient};
-use super::pull::Pull;
+use super::pull::{Pull, Ways};
 use super::*;
 use crate::air::Air;
 use crate::flight::Flight;
@@ -56,16 +55,15 @@ fn lumpy() -> (Patch, Vec<f64>) {
 fn the_gradient_is_that_of_whole_flights() {
     let (patch, earth) = lumpy();
     let flights = flown(&patch.built(&slope(), &earth).unwrap());
-    let pulls: Vec<Weighed> = flights
-        .iter()
-        .map(|flight| (Pull::of(flight, &patch, &earth).unwrap(), 1.0 / f64::from(COUNT)))
-        .collect();
-    let edges = pulls.iter().filter(|(pull, _)| pull.by_node.len() == 2).count();
+    let pulls: Vec<Pull> =
+        flights.iter().map(|flight| Pull::of(flight, &patch, &earth).unwrap()).collect();
+    let edges = pulls.iter().filter(|pull| pull.by_node.len() == 2).count();
     assert!(edges > 5, "{edges} on edges");
-    let told = gradient(&pulls, patch.unknowns());
     for turn in 0..5 {
         let way = |unknown: usize| (1.3 * unknown as f64 + f64::from(turn)).sin();
-        let along: f64 = (0..patch.unknowns()).map(|unknown| told[unknown] * way(unknown)).sum();
+        let step: Vec<f64> = (0..patch.unknowns()).map(way).collect();
+        let square = |pull: &Pull| 2.0 * pull.fall_height * pull.change(&step);
+        let along = pulls.iter().map(square).sum::<f64>() / f64::from(COUNT);
         let severity = |by: f64| {
             let moved = earth.iter().enumerate().map(|(node, earth)| {
                 earth + patch.unknown(node).map_or(0.0, |unknown| by * way(unknown))
@@ -88,13 +86,14 @@ fn a_step_keeps_to_what_is_allowed() {
     let options = FreeOptions::new(0.4).unwrap().with_radius(3.0).unwrap();
     let bare = vec![0.0; patch.bare().len()];
     let flights = flown(&patch.built(&slope(), &bare).unwrap());
-    let pulls: Vec<Weighed> = flights
-        .iter()
-        .map(|flight| (Pull::of(flight, &patch, &bare).unwrap(), 1.0 / f64::from(COUNT)))
-        .collect();
-    let step = program::step(&patch, &options, &bare, &pulls, 0.05).unwrap();
-    let now: f64 = pulls.iter().map(|(pull, share)| share * pull.fall_height.powi(2)).sum();
-    assert!(program::expected(&pulls, &step) < 0.98 * now);
+    let rider = |flight: &Flight| Ways {
+        ways: vec![Pull::of(flight, &patch, &bare).unwrap()],
+        share: 1.0 / f64::from(COUNT),
+    };
+    let riders: Vec<Ways> = flights.iter().map(rider).collect();
+    let step = program::step(&patch, &options, &bare, &riders, 0.05).unwrap();
+    let now: f64 = riders.iter().map(Ways::severity).sum();
+    assert!(program::expected(&riders, &step) < 0.98 * now);
     assert!(step.iter().all(|d| (-1e-7..=0.05 + 1e-7).contains(d)));
     let square = patch.spacing() * patch.spacing();
     let volume = step.iter().sum::<f64>() * square;

@@ -1,5 +1,6 @@
 //! The touch on the face alone: where most of the riders come down whom a landing is meant for.
 
+use super::touch::Touch;
 use crate::{
     design::{flier::Path, score::Landed},
     ground::Landing,
@@ -23,29 +24,21 @@ pub(super) struct Face {
     foot: Vec3,
     ahead: Vec2,
     left: Vec2,
-    /// Where the face begins below the crest's rounding, and its length, along the heading.
+    /// From where to where along the heading the touch is the face's own: below the crest's rounding; down to the foot's,
+    /// or on over the batter past a sharp foot.
     begin: f64,
-    length: f64,
+    until: f64,
     half: f64,
     /// Rise over run of the face, and of the side batters across it.
     grade: f64,
     steep: f64,
 }
 
-/// A touch of the face, or of the batter past its foot.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct FaceTouch {
-    pub landed: Landed,
-    pub fall_height: f64,
-    /// How far the mark is inside the borders of the face, metres; outside below nothing.
-    pub inside: f64,
-}
-
 /// How a flight passes the face.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Passing {
     /// It comes down first on it or past its foot.
-    Touch(FaceTouch),
+    Touch(Touch),
     /// It comes to the bare ground first.
     Clear,
     /// Something else may be touched: crest, back or side.
@@ -53,7 +46,7 @@ pub(super) enum Passing {
 }
 
 impl Face {
-    pub(super) fn new(landing: &Landing, crest_height: f64, begin: f64) -> Self {
+    pub(super) fn new(landing: &Landing, crest_height: f64, (begin, until): (f64, f64)) -> Self {
         let (sin, cos) = landing.heading().sin_cos();
         let (ahead, left) = (Vec2::new(cos, sin), Vec2::new(-sin, cos));
         let tilted = |fall: f64| (fall.sin() * ahead).push(fall.cos());
@@ -68,7 +61,7 @@ impl Face {
             ahead,
             left,
             begin,
-            length,
+            until,
             grade: landing.slope().tan(),
             steep: (landing.batter().tan().powi(2) - landing.slope().tan().powi(2)).max(0.0).sqrt(),
             half: 0.5 * landing.width(),
@@ -92,18 +85,18 @@ impl Face {
             return Passing::Unsure;
         }
         if gap.at(path.end).0 > 0.0 {
-            return Passing::Clear;
+            return self.past();
         }
         let Some(time) = gap.root_from(path.end) else { return Passing::Unsure };
         if self.passes_beside(path, time) {
-            return Passing::Clear;
+            return self.past();
         }
         let front = Gap::new(path, &self.front, &self.foot);
         if front.at(time).0 <= 0.0 {
             return self.touch(path, time, &self.normal);
         }
         if front.at(path.end).0 > 0.0 {
-            return Passing::Clear;
+            return self.past();
         }
         let past = front.root_from(path.end);
         past.map_or(Passing::Unsure, |time| self.touch(path, time, &self.front))
@@ -129,20 +122,21 @@ impl Face {
         Gap::new(path, &self.normal, &self.crest).root_from(path.end)
     }
 
-    /// The touch of a plane at a time, where crest and sides are far enough.
+    /// A flight over face and foot: past a foot that is rounded there is more earth than the planes'.
+    const fn past(&self) -> Passing {
+        if self.until.is_finite() { Passing::Unsure } else { Passing::Clear }
+    }
+
+    /// The touch of a plane at a time, where crest, sides and the foot's rounding are far enough.
     fn touch(&self, path: &Path, time: f64, normal: &Vec3) -> Passing {
-        let (at, reach) = (path.position(time) - self.crest, path.reach.at(time));
-        let mark = (at - reach * normal).xy();
-        let (along, across) = (mark.dot(&self.ahead), mark.dot(&self.left).abs());
-        if along < self.begin || across > self.half {
+        let at = path.position(time);
+        let mark = (at - path.reach.at(time) * normal).xy();
+        let from = mark - self.crest.xy();
+        let (along, across) = (from.dot(&self.ahead), from.dot(&self.left).abs());
+        if along < self.begin || along > self.until || across > self.half {
             return Passing::Unsure;
         }
-        let into = (-path.velocity(time).dot(normal)).max(0.0);
-        Passing::Touch(FaceTouch {
-            landed: if along > self.length { Landed::Long } else { Landed::Caught },
-            fall_height: into * into / (2.0 * path.gravity),
-            inside: along.min(self.length - along).min(self.half - across),
-        })
+        Passing::Touch(Touch::new(path, time, normal, mark))
     }
 }
 

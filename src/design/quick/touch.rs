@@ -1,15 +1,13 @@
 //! When and how a flight touches the landing of a search: on its face in most cases, else by walking along it.
 
-use super::{
-    Quick,
-    face::{FaceTouch, Passing},
-};
+use super::{Quick, face::Passing};
 use crate::{
     design::{
         flier::{Flier, Path},
         score::{Landed, Member},
     },
-    math::Vec3,
+    ground::Place,
+    math::{Vec2, Vec3},
 };
 
 /// How closely a moment of touch is found, seconds.
@@ -17,32 +15,64 @@ const CLOSE: f64 = 1e-5;
 /// So long after a moment it is past, seconds.
 const HAIR: f64 = 1e-4;
 
-impl Quick {
-    /// How each of a rider's ways comes down with this landing, and how far its mark is inside the face's borders
-    /// (negative: outside).
-    pub(in crate::design) fn land(&self, flier: &Flier) -> impl Iterator<Item = (Member, f64)> {
-        flier.paths.iter().map(|path| self.land_path(path, flier.weight))
-    }
+/// A touch of the earth.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Touch {
+    pub time: f64,
+    pub mark: Vec2,
+    pub fall_height: f64,
+}
 
-    fn land_path(&self, path: &Path, weight: f64) -> (Member, f64) {
+impl Touch {
+    pub(super) fn new(path: &Path, time: f64, normal: &Vec3, mark: Vec2) -> Self {
+        let into = (-path.velocity(time).dot(normal)).max(0.0);
+        Self { time, mark, fall_height: into * into / (2.0 * path.gravity) }
+    }
+}
+
+/// How each of a rider's ways comes down on faces side by side, and how far its mark is inside the borders of the nearest
+/// (negative: outside).
+pub(in crate::design) fn land<'a>(
+    faces: &'a [Quick],
+    flier: &'a Flier,
+) -> impl Iterator<Item = (Member, f64)> {
+    flier.paths.iter().map(|path| land_path(faces, path, flier.weight))
+}
+
+fn land_path(faces: &[Quick], path: &Path, weight: f64) -> (Member, f64) {
+    let touches = faces.iter().filter_map(|face| face.touch(path));
+    let first = touches.reduce(|a, b| if b.time < a.time { b } else { a });
+    let bare = (path.bare.mark, path.bare.fall_height);
+    let (mark, fall_height) = first.map_or(bare, |touch| (touch.mark, touch.fall_height));
+    let (place, inside) = placed(faces, &mark);
+    let fixed = if first.is_some() { None } else { path.bare.fixed };
+    (Member { weight, landed: fixed.unwrap_or(place), fall_height }, inside)
+}
+
+/// Where a mark lies among the faces, and how far inside the borders of the nearest.
+fn placed(faces: &[Quick], mark: &Vec2) -> (Landed, f64) {
+    let (mut place, mut nearest) = (Place::Wide, f64::NEG_INFINITY);
+    for face in faces {
+        let at = face.local(mark);
+        let inside = at.x.min(face.landing.length() - at.x).min(face.half - at.y.abs());
+        if inside > nearest {
+            (place, nearest) = (face.place(&at), inside);
+        }
+    }
+    (place.into(), nearest)
+}
+
+impl Quick {
+    /// Where a flight touches the earth of this face, if it does before it comes to the bare ground.
+    fn touch(&self, path: &Path) -> Option<Touch> {
         match self.plane.passing(path) {
-            Passing::Touch(touch) => {
-                let FaceTouch { landed, fall_height, inside } = touch;
-                return (Member { weight, landed, fall_height }, inside);
-            }
-            Passing::Clear => {}
+            Passing::Touch(touch) => Some(touch),
+            Passing::Clear => None,
             Passing::Unsure => {
                 let local = Local::new(self, path);
-                if let Some(time) = local.touch_time() {
-                    return local.touched(time, weight);
-                }
+                local.touch_time().map(|time| local.touched(time))
             }
         }
-        let mark = self.landing.along_across(&path.bare.mark);
-        let placed = || self.landing.place(&path.bare.mark).into();
-        let landed = path.bare.fixed.unwrap_or_else(placed);
-        let fall_height = path.bare.fall_height;
-        (Member { weight, landed, fall_height }, self.inside(&mark))
     }
 }
 
@@ -89,13 +119,16 @@ impl<'a> Local<'a> {
         let end = self.path.end;
         let length = self.quick.landing.length();
         let back = -self.quick.landing.length() * self.quick.grade / self.quick.steepest;
+        let [foot_from, foot_to] = self.quick.foot.span();
         let stations = [
             back,
             0.5 * (back + self.quick.arc[0]),
             self.quick.arc[0],
             0.0,
             self.quick.arc[1],
+            foot_from,
             length,
+            foot_to,
         ];
         // A hair after he comes down to the face's plane: near the foot he may be clear again soon after.
         let down = self.quick.plane.time_down(self.path).map_or(end, |time| time + HAIR);
@@ -157,17 +190,12 @@ impl<'a> Local<'a> {
         to
     }
 
-    fn touched(&self, time: f64, weight: f64) -> (Member, f64) {
-        let at = self.position(time);
-        let normal = self.quick.near(&at).normal;
-        let into = (-self.velocity(time).dot(&normal)).max(0.0);
-        let mark = (at - self.path.reach.at(time) * normal).xy();
-        let member = Member {
-            weight,
-            landed: self.quick.place(&mark).into(),
-            fall_height: into * into / (2.0 * self.path.gravity),
-        };
-        (member, self.quick.inside(&mark))
+    fn touched(&self, time: f64) -> Touch {
+        let near = self.quick.near(&self.position(time)).normal;
+        let (ahead, left) = (self.quick.ahead, self.quick.left);
+        let normal = (near.x * ahead + near.y * left).push(near.z);
+        let mark = (self.path.position(time) - self.path.reach.at(time) * normal).xy();
+        Touch::new(self.path, time, &normal, mark)
     }
 }
 
@@ -198,19 +226,15 @@ mod tests {
             let crest = Vec2::new(u("ahead", 1.5, 7.0), u("off", -1.0, 1.0));
             let landing =
                 Landing::new(crest, 0.1, u("slope", 0.1, 0.55), 4.0, 2.5).expect("a landing");
-            let quick = Quick::new(&landing, u("rise", 0.4, 1.6));
+            let quick = Quick::new(&landing, u("rise", 0.4, 1.6), 0.0);
             let local = Local::new(&quick, &path);
-            let walked = local.touch_time().map(|time| local.touched(time, 1.0));
+            let walked = local.touch_time().map(|time| local.touched(time));
             match quick.plane.passing(&path) {
                 Passing::Touch(touch) => {
-                    let (member, inside) = walked.unwrap_or_else(|| panic!("{index}: {touch:?}"));
-                    assert_eq!(member.landed, touch.landed, "{index}");
-                    let (fall, off) =
-                        (member.fall_height - touch.fall_height, inside - touch.inside);
-                    assert!(
-                        fall.abs() < 1e-3 && off.abs() < 1e-3,
-                        "{index}: {touch:?} {fall} {off}"
-                    );
+                    let slow = walked.unwrap_or_else(|| panic!("{index}: {touch:?}"));
+                    let off = (slow.mark - touch.mark).norm();
+                    let fall = slow.fall_height - touch.fall_height;
+                    assert!(fall.abs() < 1e-3 && off < 1e-3, "{index}: {touch:?} {fall} {off}");
                     quickly[0] += 1;
                 }
                 Passing::Clear => {

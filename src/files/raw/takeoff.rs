@@ -5,7 +5,7 @@ use super::lip::Lip;
 use super::wall::Wall;
 use super::{Ride, SiteFile};
 use crate::files::fault::Fault;
-use crate::files::quantity::Reach;
+use crate::files::quantity::{Length, Reach};
 use crate::site::{Site, Takeoff};
 
 /// The tables that say what is ridden and left.
@@ -23,7 +23,8 @@ impl Tables {
         let none = Self::default();
         match &site.takeoff {
             Takeoff::Wall(wall) => {
-                let ride = Some(Ride { enter: Reach(site.enter) });
+                let leave_at_most = site.leave_at_most.map(Length);
+                let ride = Some(Ride { enter: Reach(site.enter), leave_at_most });
                 Self { wall: Some(Wall::of(wall)), ride, ..none }
             }
             Takeoff::Lip(lip) => Self { lip: Some(Lip::of(lip)), ..none },
