@@ -1,5 +1,6 @@
 //! The flight: the path of the centre of mass from the launch to the ground.
 
+pub mod batch;
 mod error;
 mod integrate;
 mod ledger;

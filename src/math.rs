@@ -6,6 +6,7 @@ pub mod count;
 pub mod dual;
 pub mod elimination;
 pub mod jet;
+pub mod lanes;
 pub mod legendre;
 pub mod ode;
 pub mod outline;

@@ -1,5 +1,6 @@
 //! The moment of landing and what it says.
 
+pub mod batch;
 mod contact;
 mod outcome;
 mod turn;
@@ -10,7 +11,7 @@ pub use turn::{Turn, Wheel};
 
 use crate::explain::Explanation;
 use crate::flight::{Flight, RigidFlight};
-use crate::ground::{End, Place};
+use crate::ground::End;
 use contact::Approach;
 use serde::{Deserialize, Serialize};
 
@@ -44,10 +45,7 @@ impl Flight {
             (End::RolledOff, _) => TouchOutcome::RolledOff,
             (End::OffSurvey { .. }, _) => TouchOutcome::OffSurvey,
             (End::Touch(_), None) => TouchOutcome::Landed,
-            (End::Touch(_), Some(Place::Short)) => TouchOutcome::Short,
-            (End::Touch(_), Some(Place::Caught)) => TouchOutcome::Caught,
-            (End::Touch(_), Some(Place::Long)) => TouchOutcome::Long,
-            (End::Touch(_), Some(Place::Wide)) => TouchOutcome::Wide,
+            (End::Touch(_), Some(place)) => TouchOutcome::of(place),
             _ => TouchOutcome::NoTouchdown,
         };
         let warnings = Warning::about(outcome, contact.as_ref(), self.grip());

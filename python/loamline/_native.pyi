@@ -1890,8 +1890,9 @@ def flights(
 ) -> Flights:
     """Many flights at once: as `Launch(position, velocity).flight(...)` row by row, in parallel.
 
-    The same numbers to the last bit on any number of threads. A row with a number that is not
-    finite gives NaN and the status "bad_input", and the other rows as ever.
+    Onto a plane within 1e-8 m of that, some hundred times as fast; onto all other grounds exactly
+    that. The same numbers to the last bit on any number of threads of one machine. A row with a
+    number that is not finite gives NaN and the status "bad_input", and the other rows as ever.
 
     Args:
         position: of the centre of mass, m, (n, 3).

@@ -16,6 +16,7 @@ use loamline::math::range::OutOfRange;
 use loamline::passes::PassesError;
 use loamline::ride::RideError;
 use loamline::site::SiteError;
+use loamline::touchdown::batch::BatchError;
 use loamline::two_wheel::TwoWheelError;
 use loamline::{AirError, RiderError};
 use pyo3::exceptions::{PyException, PyValueError};
@@ -399,6 +400,16 @@ impl From<FlightError> for Failure {
                 Self::new(Kind::Flight, &error.to_string()).about("attitude")
             }
             other => Self::new(Kind::Flight, &other.to_string()),
+        }
+    }
+}
+
+impl From<BatchError> for Failure {
+    fn from(error: BatchError) -> Self {
+        match error {
+            BatchError::Value(number) => number.into(),
+            BatchError::Crew(stopped) => stopped.into(),
+            other => Self::input(&other.to_string()),
         }
     }
 }

@@ -64,6 +64,34 @@ impl Crew<'_> {
         };
         done.ok_or_else(|| CrewError::Stopped { done: round.done.into_inner(), total })
     }
+
+    /// `work` on every piece, each of `size` things: for pieces that are written in place. Between pieces the watch is told
+    /// how many things are done.
+    ///
+    /// On one thread it is the calling one.
+    pub fn each<T: Send>(
+        &self,
+        pieces: Vec<T>,
+        size: impl Fn(&T) -> usize + Sync,
+        work: impl Fn(T) + Sync + Send,
+    ) -> Result<(), CrewError> {
+        let total = pieces.iter().map(&size).sum();
+        let round = Round { total, ..Round::default() };
+        let one = |piece: T| {
+            let count = size(&piece);
+            round.piece(count, self.watch, || work(piece))
+        };
+        let finished = match self.threads {
+            Some(1) => pieces.into_iter().map(one).all(|done| done),
+            None => pieces.into_par_iter().map(one).reduce(|| true, |a, b| a && b),
+            Some(threads) => pool(threads)?
+                .install(|| pieces.into_par_iter().map(one).reduce(|| true, |a, b| a && b)),
+        };
+        if finished {
+            return Ok(());
+        }
+        Err(CrewError::Stopped { done: round.done.into_inner(), total })
+    }
 }
 
 /// What the threads of one piece of work share.
@@ -89,6 +117,21 @@ impl Round {
             return None;
         }
         Some(result)
+    }
+
+    /// Whether the piece was done, and the work is to go on.
+    fn piece(&self, count: usize, watch: Option<Watch>, work: impl FnOnce()) -> bool {
+        if self.stopped.load(Ordering::Relaxed) {
+            return false;
+        }
+        work();
+        let done = self.done.fetch_add(count, Ordering::Relaxed) + count;
+        let stop = watch.is_some_and(|watch| watch(done, self.total).is_break());
+        if stop && done < self.total {
+            self.stopped.store(true, Ordering::Relaxed);
+            return false;
+        }
+        true
     }
 }
 
@@ -134,6 +177,26 @@ mod tests {
         };
         let stopped = cubes(&Crew { threads: Some(2), watch: Some(&stop) });
         assert!(matches!(stopped, Err(CrewError::Stopped { done, .. }) if done < 400));
+    }
+
+    #[test]
+    fn pieces_are_written_in_place_and_may_be_stopped() {
+        let mut numbers: Vec<usize> = (0..1000).collect();
+        for threads in [None, Some(1), Some(3)] {
+            let pieces = numbers.chunks_mut(17).collect();
+            let crew = Crew { threads, watch: None };
+            let double = |piece: &mut [usize]| piece.iter_mut().for_each(|number| *number *= 2);
+            assert_eq!(crew.each(pieces, |piece| piece.len(), double), Ok(()));
+        }
+        assert!(numbers.iter().enumerate().all(|(i, number)| *number == 8 * i));
+        let stop = |done: usize, total: usize| {
+            assert_eq!(total, 1000);
+            if done >= 160 { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        };
+        let crew = Crew { threads: Some(1), watch: Some(&stop) };
+        let pieces: Vec<&mut [usize]> = numbers.chunks_mut(17).collect();
+        let stopped = crew.each(pieces, |piece| piece.len(), |_| ());
+        assert_eq!(stopped, Err(CrewError::Stopped { done: 170, total: 1000 }));
     }
 
     #[test]

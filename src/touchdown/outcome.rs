@@ -1,6 +1,7 @@
 //! How a flight comes out, and what to say about it.
 
 use super::{Contact, Turn};
+use crate::ground::Place;
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -38,6 +39,16 @@ pub enum TouchOutcome {
 }
 
 impl TouchOutcome {
+    /// The outcome of a touch at a place of a landing.
+    pub(super) const fn of(place: Place) -> Self {
+        match place {
+            Place::Short => Self::Short,
+            Place::Caught => Self::Caught,
+            Place::Long => Self::Long,
+            Place::Wide => Self::Wide,
+        }
+    }
+
     /// The outcome as one word, as files and tables have it.
     pub const fn word(self) -> &'static str {
         match self {

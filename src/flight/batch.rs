@@ -1,0 +1,112 @@
+//! Many flights at once: the same physics as one flight, in the machine's vector registers.
+//!
+//! A kernel answers only where it is certain, by a bound, to agree with one flight within 1e-8 m on a plane. All else, a
+//! launch on the ground, a flight through rest in the air, takes the way of one flight.
+
+mod chunk;
+mod closing;
+mod hodograph;
+mod rule;
+
+pub use chunk::{Column, Fate, ROWS, Starts, Touches, Vectors};
+
+use super::error::FlightError;
+use super::path::FlightPath;
+use crate::air::Air;
+use crate::force::Forces;
+use crate::ground::{End, Ground, Reach, Search, Surface};
+use crate::math::lanes::ARCH;
+use crate::rider::Rider;
+use chunk::set;
+use hodograph::{Fly, Onto};
+
+/// What all flights of a batch share: who flies through what onto what. By hand: without attitude.
+#[derive(Debug, Clone)]
+pub struct Batch {
+    ground: Ground,
+    forces: Forces,
+    reach: Reach,
+    way: Way,
+}
+
+/// The way that most flights take.
+#[derive(Debug, Clone)]
+enum Way {
+    Plane(Onto),
+    OneByOne,
+}
+
+impl Batch {
+    /// Flights of this rider through this air onto this ground.
+    pub fn new(ground: &Ground, rider: &Rider, air: &Air) -> Result<Self, FlightError> {
+        let (forces, height) = (Forces::new(rider, air), rider.com_height_landing());
+        let reach = Reach::upright(height)?;
+        let way = match ground.surfaces() {
+            [Surface::Plane(plane)] => Way::Plane(Onto::new(plane, height, &forces)),
+            _ => Way::OneByOne,
+        };
+        Ok(Self { ground: ground.clone(), forces, reach, way })
+    }
+
+    /// What is flown onto.
+    pub const fn ground(&self) -> &Ground {
+        &self.ground
+    }
+
+    /// What moves the rider.
+    pub const fn forces(&self) -> &Forces {
+        &self.forces
+    }
+
+    /// The height of the centre of mass over the tyres at touchdown, metres.
+    pub fn height(&self) -> f64 {
+        self.reach.height()
+    }
+
+    /// Flies the first `rows` launches of a chunk. The rest of its columns is left undefined.
+    pub fn fly(&self, starts: &Starts, rows: usize, touches: &mut Touches) {
+        let rows = rows.min(ROWS);
+        match &self.way {
+            Way::Plane(onto) => {
+                touches.level_with(onto.normal());
+                ARCH.dispatch(Fly { onto, starts, touches, rows });
+            }
+            Way::OneByOne => touches.certain.fill(0.0),
+        }
+        for row in 0..rows {
+            if touches.certain[row] > 0.0 {
+                touches.fate[row] = Fate::Touched;
+            } else {
+                self.fly_one(starts, row, touches);
+            }
+        }
+    }
+
+    /// One flight the way of one flight.
+    fn fly_one(&self, starts: &Starts, row: usize, touches: &mut Touches) {
+        let (position, velocity) = (starts.position(row), starts.velocity(row));
+        let is_finite = position.iter().chain(&velocity).all(|x| x.is_finite());
+        let flown = FlightPath::start(position, velocity, self.forces).and_then(|mut path| {
+            let end = path.fly_to(&mut Search::new(&self.ground, self.reach))?;
+            Ok((path, end))
+        });
+        touches.fate[row] = match flown {
+            _ if !is_finite => Fate::BadInput,
+            Err(_) => Fate::Failed,
+            Ok((_, End::RolledOff)) => Fate::RolledOff,
+            Ok((_, End::OffSurvey { .. })) => Fate::OffSurvey,
+            Ok((path, End::Touch(touch))) => {
+                touches.time[row] = touch.time;
+                touches.residual[row] = touch.residual;
+                set(&mut touches.position, row, &touch.position);
+                set(&mut touches.velocity, row, &path.motion(touch.time).velocity);
+                set(&mut touches.normal, row, &touch.normal);
+                Fate::Touched
+            }
+            Ok(_) => Fate::NoTouchdown,
+        };
+    }
+}
+
+#[cfg(test)]
+mod tests;

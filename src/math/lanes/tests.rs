@@ -1,0 +1,73 @@
+use super::*;
+use pulp::WithSimd;
+
+/// Eight numbers: a whole number of registers on every machine.
+type Eight = [f64; 8];
+
+/// One of the functions, at eight places.
+struct At<'a> {
+    places: &'a Eight,
+    function: Function,
+}
+
+#[derive(Clone, Copy)]
+enum Function {
+    Ln,
+    Atan,
+    Capped,
+    Mixed,
+}
+
+impl WithSimd for At<'_> {
+    type Output = Eight;
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) -> Eight {
+        let mut out = [0.0; 8];
+        for i in 0..8 / S::F64_LANES {
+            let x = Lanes::load(simd, self.places, i);
+            let two = Lanes::splat(simd, 2.0);
+            let y = match self.function {
+                Function::Ln => x.ln(),
+                Function::Atan => x.atan(),
+                Function::Capped => x.lt(two).and((-two).lt(x)).select(x, two),
+                Function::Mixed => (x.abs().min(two).max(-x) + two).recip(),
+            };
+            y.store(&mut out, i);
+        }
+        out
+    }
+}
+
+fn at(places: &Eight, function: Function) -> Eight {
+    ARCH.dispatch(At { places, function })
+}
+
+#[test]
+fn logarithms_are_those_of_the_standard_library() {
+    for decade in -300..=300 {
+        let places = std::array::from_fn(|i| 10f64.powi(decade) * (1.0 + 0.13 * i as f64));
+        for (x, y) in places.iter().zip(at(&places, Function::Ln)) {
+            assert!((y - x.ln()).abs() <= 3e-16 * y.abs().max(1.0), "{x}: {y}");
+        }
+    }
+}
+
+#[test]
+fn angles_are_those_of_the_standard_library() {
+    for step in 0..125 {
+        let places = std::array::from_fn(|i| f64::from(8 * step + i as i32) / 999.0);
+        for (x, y) in places.iter().zip(at(&places, Function::Atan)) {
+            assert!((y - x.atan()).abs() <= 4e-15, "{x}: {y}");
+        }
+    }
+}
+
+#[test]
+#[allow(clippy::float_cmp, reason = "what is exact is asked exactly")]
+fn choices_and_arithmetic_are_those_of_single_numbers() {
+    let places = [-3.0, -2.0, -0.5, 0.0, 1.5, 2.0, 7.0, f64::NAN];
+    let capped = at(&places, Function::Capped);
+    assert_eq!(capped, [2.0, 2.0, -0.5, 0.0, 1.5, 2.0, 2.0, 2.0]);
+    let mixed = at(&places, Function::Mixed);
+    assert_eq!(mixed[..7], [0.2, 0.25, 0.4, 0.5, 1.0 / 3.5, 0.25, 0.25]);
+}

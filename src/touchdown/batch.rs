@@ -1,0 +1,195 @@
+//! What the ends of many flights say, as columns: the same fields as one touchdown's.
+
+mod columns;
+mod contact;
+
+pub use columns::{Columns, Flights};
+
+use super::TouchOutcome;
+use crate::flight::batch::{Batch, Fate, ROWS, Starts, Touches};
+use crate::math::Vec2;
+use crate::math::parallel::{Crew, CrewError};
+use crate::math::range::OutOfRange;
+use contact::{Approach, Contacts};
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// Flights that one thread takes at a time.
+const PIECE: usize = 8 * ROWS;
+
+/// How a flight of a batch came out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Status {
+    /// As a flight by itself comes out.
+    Flown(TouchOutcome),
+    /// Its launch has a number that is not finite.
+    BadInput,
+    /// Its path is past what numbers hold.
+    Failed,
+}
+
+impl Status {
+    /// All of them; a status's code is its place here.
+    pub const ALL: [Self; 10] = [
+        Self::Flown(TouchOutcome::Landed),
+        Self::Flown(TouchOutcome::Caught),
+        Self::Flown(TouchOutcome::Short),
+        Self::Flown(TouchOutcome::Long),
+        Self::Flown(TouchOutcome::Wide),
+        Self::Flown(TouchOutcome::RolledOff),
+        Self::Flown(TouchOutcome::OffSurvey),
+        Self::Flown(TouchOutcome::NoTouchdown),
+        Self::BadInput,
+        Self::Failed,
+    ];
+
+    /// The number that stands for it in a column.
+    pub const fn code(self) -> u8 {
+        match self {
+            Self::Flown(TouchOutcome::Landed) => 0,
+            Self::Flown(TouchOutcome::Caught) => 1,
+            Self::Flown(TouchOutcome::Short) => 2,
+            Self::Flown(TouchOutcome::Long) => 3,
+            Self::Flown(TouchOutcome::Wide) => 4,
+            Self::Flown(TouchOutcome::RolledOff) => 5,
+            Self::Flown(TouchOutcome::OffSurvey) => 6,
+            Self::Flown(TouchOutcome::NoTouchdown) => 7,
+            Self::BadInput => 8,
+            Self::Failed => 9,
+        }
+    }
+
+    /// The status that a number stands for.
+    pub fn from_code(code: u8) -> Option<Self> {
+        Self::ALL.get(usize::from(code)).copied()
+    }
+
+    /// The status as one word, as tables have it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Flown(outcome) => outcome.word(),
+            Self::BadInput => "bad_input",
+            Self::Failed => "failed",
+        }
+    }
+}
+
+impl fmt::Display for Status {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.word())
+    }
+}
+
+/// Why there are no flights of a batch.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum BatchError {
+    /// Columns of different lengths.
+    #[error("{field}: {given} rows, {wanted} are wanted")]
+    Rows {
+        /// Which column.
+        field: &'static str,
+        /// How many it has.
+        given: usize,
+        /// How many flights there are.
+        wanted: usize,
+    },
+    /// A number out of its range.
+    #[error(transparent)]
+    Value(#[from] OutOfRange),
+    /// The work was not done, or not to its end.
+    #[error(transparent)]
+    Crew(#[from] CrewError),
+}
+
+/// The launches of a batch: a row a flight. Numbers that are not finite spoil only their own row.
+#[derive(Debug, Clone, Copy)]
+pub struct Launches<'a> {
+    /// The centre of mass, metres.
+    pub position: &'a [[f64; 3]],
+    /// Its velocity, m/s.
+    pub velocity: &'a [[f64; 3]],
+}
+
+impl Batch {
+    /// Flies all launches and writes what their ends say, on the threads of a crew; the same numbers on any number of them.
+    ///
+    /// Row by row what `Launch::by_hand(position, velocity)` and its flight give, within 1e-8 m on a plane, and exactly
+    /// that on all other grounds. Errors: columns of other lengths than the launches; no threads; stopped by the watch.
+    pub fn flights_into(
+        &self,
+        launches: Launches<'_>,
+        out: &mut Columns<'_>,
+        crew: &Crew<'_>,
+    ) -> Result<(), BatchError> {
+        let wanted = launches.position.len();
+        let given = launches.velocity.len();
+        if given != wanted {
+            return Err(BatchError::Rows { field: "velocity", given, wanted });
+        }
+        out.check(wanted)?;
+        let starts = launches.position.chunks(PIECE).zip(launches.velocity.chunks(PIECE));
+        let pieces: Vec<_> = starts
+            .map(|(position, velocity)| Launches { position, velocity })
+            .zip(out.borrowed().pieces(PIECE))
+            .collect();
+        let work = |(launches, out): (Launches<'_>, Columns<'_>)| self.piece(launches, out);
+        Ok(crew.each(pieces, |(launches, _)| launches.position.len(), work)?)
+    }
+
+    /// As [`Self::flights_into`], into columns of their own.
+    pub fn flights(&self, launches: Launches<'_>, crew: &Crew<'_>) -> Result<Flights, BatchError> {
+        let mut flights = Flights::new(launches.position.len());
+        self.flights_into(launches, &mut flights.columns(), crew)?;
+        Ok(flights)
+    }
+
+    fn piece(&self, launches: Launches<'_>, out: Columns<'_>) {
+        let (mut starts, mut touches, mut contacts) =
+            (Starts::new(), Touches::new(), Contacts::new());
+        let approach = Approach::over(self.ground());
+        let rows = launches.position.chunks(ROWS).zip(launches.velocity.chunks(ROWS));
+        for ((position, velocity), mut out) in rows.zip(out.pieces(ROWS)) {
+            for (row, (position, velocity)) in position.iter().zip(velocity).enumerate() {
+                for i in 0..3 {
+                    starts.position[i][row] = position[i];
+                    starts.velocity[i][row] = velocity[i];
+                }
+            }
+            self.fly(&starts, position.len(), &mut touches);
+            contacts.fill(&starts, &touches, &approach, self);
+            contacts.write(&touches, &mut out);
+            self.judge(&touches, &mut out);
+        }
+    }
+
+    /// Writes the status of each row, and NaN where it has no touch.
+    fn judge(&self, touches: &Touches, out: &mut Columns<'_>) {
+        let landing = self.ground().landing();
+        for row in 0..out.status.len() {
+            let outcome = match touches.fate[row] {
+                Fate::Touched => landing.map_or(TouchOutcome::Landed, |landing| {
+                    let [x, y, _] = out.mark[row];
+                    TouchOutcome::of(landing.place(&Vec2::new(x, y)))
+                }),
+                Fate::RolledOff => TouchOutcome::RolledOff,
+                Fate::OffSurvey => TouchOutcome::OffSurvey,
+                _ => TouchOutcome::NoTouchdown,
+            };
+            let status = match touches.fate[row] {
+                Fate::BadInput => Status::BadInput,
+                Fate::Failed => Status::Failed,
+                _ => Status::Flown(outcome),
+            };
+            out.status[row] = status.code();
+            if touches.fate[row] != Fate::Touched {
+                out.spoil(row);
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,218 @@
+use super::*;
+use crate::ground::{Ground, Landing};
+use crate::launch::Launch;
+use crate::math::Vec3;
+use crate::{Air, Rider};
+use proptest::prelude::*;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::{Config, TestRunner};
+
+type Row = ([f64; 3], [f64; 3]);
+
+/// The greatest difference between batch and single flights in place, over all rows; statuses are asserted.
+fn farthest(ground: &Ground, rider: &Rider, air: &Air, rows: &[Row]) -> f64 {
+    let (position, velocity): (Vec<_>, Vec<_>) = rows.iter().copied().unzip();
+    let launches = Launches { position: &position, velocity: &velocity };
+    let batch = Batch::new(ground, rider, air).unwrap();
+    let flown = batch.flights(launches, &Crew { threads: Some(1), watch: None }).unwrap();
+    rows.iter()
+        .enumerate()
+        .map(|(i, row)| difference(ground, rider, air, row, &flown, i))
+        .fold(0.0, f64::max)
+}
+
+fn difference(
+    ground: &Ground,
+    rider: &Rider,
+    air: &Air,
+    row: &Row,
+    flown: &Flights,
+    i: usize,
+) -> f64 {
+    let launch = Launch::by_hand(row.0.into(), row.1.into()).unwrap();
+    let one = launch.flight(ground, rider, air).unwrap().touchdown();
+    assert_eq!(flown.status(i), Some(Status::Flown(one.outcome)), "{row:?}");
+    let Some(contact) = one.contact else {
+        assert!(flown.time[i].is_nan() && flown.mark[i][2].is_nan());
+        return 0.0;
+    };
+    let near = |a: f64, b: f64, within: f64| assert!((a - b).abs() <= within, "{row:?}: {a} {b}");
+    let speed = contact.velocity.norm().max(1.0);
+    near(flown.time[i], contact.time, 1e-8);
+    near(flown.normal_speed[i], contact.normal_speed, 1e-8 * speed);
+    near(flown.fall_height[i], contact.fall_height, 1e-8 * speed);
+    near(flown.angle[i], contact.angle, 1e-8);
+    near(flown.along_speed[i], contact.along_speed, 1e-8 * speed);
+    near(flown.sideways_speed[i], contact.sideways_speed, 1e-8 * speed);
+    near(flown.distance[i], contact.distance, 1e-8);
+    near(flown.drop[i], contact.drop, 1e-8);
+    near(flown.residual[i], 0.0, 1e-7);
+    near(flown.grip_demand[i].min(1e3), contact.grip_demand.min(1e3), 1e-6);
+    assert!((Vec3::from(flown.velocity[i]) - contact.velocity).norm() < 1e-8 * speed);
+    assert!((Vec3::from(flown.normal[i]) - contact.normal).norm() < 1e-12);
+    (Vec3::from(flown.mark[i]) - contact.mark).norm()
+}
+
+/// The winds of the benches: none, head and cross, tail, strong tail.
+const WINDS: [[f64; 3]; 4] = [[0.0; 3], [-4.0, 4.0, -0.5], [3.0, -2.0, 0.5], [6.0, 0.0, 0.0]];
+
+fn row() -> impl Strategy<Value = Row> {
+    let launch = (4.0..14.0f64, 0.0..40f64.to_radians(), -30f64.to_radians()..30f64.to_radians());
+    (prop::array::uniform3(-1.0..1.0f64), launch).prop_map(|([x, y, z], (speed, pitch, yaw))| {
+        let level = speed * pitch.cos();
+        ([x, y, 2.5 + z], [level * yaw.cos(), level * yaw.sin(), speed * pitch.sin()])
+    })
+}
+
+/// A batch as the benches have it, and one of everything that can be launched.
+fn batch(rows: usize) -> impl Strategy<Value = (Vec<Row>, usize, f64, f64, f64)> {
+    let wild = (prop::array::uniform3(-3.0..3.0f64), prop::array::uniform3(-30.0..30.0f64));
+    let any = prop_oneof![6 => row(), 1 => wild];
+    (
+        prop::collection::vec(any, rows),
+        0..WINDS.len(),
+        -0.8..0.8f64,
+        prop_oneof![Just(0.0), 0.1..1.2f64],
+        prop_oneof![Just(0.0), 0.3..1.5f64],
+    )
+}
+
+/// Flies `batches` of a thousand each and compares every flight with one flown by itself.
+fn compare(batches: u32) {
+    let config = Config { cases: batches, failure_persistence: None, ..Config::default() };
+    let flown = TestRunner::new(config).run(&batch(1000), |(rows, wind, slope, cda, height)| {
+        let air = Air::standard().with_wind(WINDS[wind].into()).unwrap();
+        let rider = Rider::default().with_cda(cda).unwrap();
+        let rider = rider.with_com_height_landing(Some(height)).unwrap();
+        let ground = Ground::plane(Vec3::zeros(), slope, 0.3).unwrap();
+        let worst = farthest(&ground, &rider, &air, &rows);
+        prop_assert!(worst < 1e-8, "{worst} m");
+        Ok(())
+    });
+    flown.unwrap();
+}
+
+#[test]
+fn flights_onto_a_plane_are_those_flown_one_by_one() {
+    compare(16);
+}
+
+#[test]
+#[ignore = "a million flights take a minute"]
+fn a_million_flights_onto_a_plane_are_those_flown_one_by_one() {
+    compare(1000);
+}
+
+#[test]
+fn hard_cases_onto_a_plane_are_those_flown_one_by_one() {
+    let ground = Ground::plane(Vec3::zeros(), 0.2, 0.0).unwrap();
+    let n = [0.2f64.sin(), 0.0, 0.2f64.cos()];
+    let rows: Vec<Row> = vec![
+        ([0.0, 0.0, 3.0], [0.0, 0.0, 5.0]),
+        ([0.0, 0.0, 3.0], [6.0, 0.0, 0.0]),
+        ([0.0, 0.0, 3.0], [6.0, 0.0, 3.0]),
+        ([0.0, 0.0, 3.0], [6.0, 1e-9, 3.0]),
+        ([0.0, 0.0, 3.0], [6.0, 1e-3, 3.0]),
+        ([0.0, 0.0, 3.0], [5.9, 0.1, -2.0]),
+        // Launched on the ground, a hair above it, along it and below it.
+        ([n[0], 0.0, n[2]], [5.0, 0.0, 2.0]),
+        ([n[0], 0.0, n[2]], [5.0, 0.0, -2.0]),
+        ([n[0], 0.0, n[2] + 1e-9], [5.0 * n[2], 0.0, -5.0 * n[0]]),
+        ([0.0, 0.0, 1.5], [5.0 * n[2], 0.0, -5.0 * n[0]]),
+        ([0.0, 0.0, 0.2], [5.0, 0.0, 2.0]),
+        ([0.0, 0.0, -3.0], [5.0, 0.0, 2.0]),
+        // Fast, far, and for long.
+        ([0.0, 0.0, 3.0], [80.0, 3.0, 40.0]),
+        ([1e6, -1e6, 3.0 - 1e6 * 0.2f64.tan()], [9.0, 0.0, 2.0]),
+        ([0.0, 0.0, 900.0], [4.0, 0.0, 0.0]),
+        ([0.0, 0.0, 40.0], [0.0, 0.0, -60.0]),
+        ([0.0, 0.0, 0.0], [0.0, 0.0, 0.0]),
+    ];
+    for wind in WINDS {
+        let air = Air::standard().with_wind(wind.into()).unwrap();
+        for cda in [0.0, 0.5, 60.0] {
+            let rider = Rider::default().with_cda(cda).unwrap();
+            assert!(farthest(&ground, &rider, &air, &rows) < 1e-8);
+        }
+    }
+}
+
+fn hill() -> Ground {
+    let z = (0..41 * 21).map(|i| 0.2 * (0.7 * f64::from(i % 41)).sin() - 0.15 * f64::from(i % 41));
+    Ground::grid(Vec2::new(-4.0, -10.0), Vec2::repeat(1.0), 41, 21, z.collect()).unwrap()
+}
+
+#[test]
+fn flights_onto_other_grounds_are_those_flown_one_by_one() {
+    let (rider, air) = (Rider::default(), Air::standard());
+    let landing = Landing::new(Vec2::new(5.0, 0.0), 0.1, 0.4, 5.0, 3.0).unwrap();
+    let with_landing = hill().with_landing(&landing).unwrap();
+    let level = Ground::plane(Vec3::new(0.0, 0.0, -2.0), 0.0, 0.0).unwrap();
+    for ground in [hill(), with_landing, hill().higher(&level)] {
+        let mut runner =
+            TestRunner::new(Config { cases: 1, failure_persistence: None, ..Config::default() });
+        let rows = prop::collection::vec(row(), 200).new_tree(&mut runner).unwrap().current();
+        assert!(farthest(&ground, &rider, &air, &rows) < 1e-6);
+    }
+}
+
+fn bits(flights: &Flights) -> Vec<u64> {
+    let columns = [&flights.time, &flights.angle, &flights.distance, &flights.along_speed];
+    let vectors = [&flights.mark, &flights.velocity, &flights.normal];
+    let numbers = columns.into_iter().flatten().chain(vectors.into_iter().flatten().flatten());
+    numbers.map(|x| x.to_bits()).collect()
+}
+
+#[test]
+fn bad_rows_spoil_only_themselves_on_any_number_of_threads() {
+    let mut runner = TestRunner::new(Config { failure_persistence: None, ..Config::default() });
+    let rows = prop::collection::vec(row(), 5000).new_tree(&mut runner).unwrap().current();
+    let (mut position, mut velocity): (Vec<_>, Vec<_>) = rows.into_iter().unzip();
+    let batch = Batch::new(
+        &Ground::plane(Vec3::zeros(), 0.1, 0.0).unwrap(),
+        &Rider::default(),
+        &Air::standard(),
+    );
+    let batch = batch.unwrap();
+    let fly = |position: &[[f64; 3]], velocity: &[[f64; 3]], threads: Option<usize>| {
+        batch.flights(Launches { position, velocity }, &Crew { threads, watch: None }).unwrap()
+    };
+    let good = fly(&position, &velocity, Some(1));
+    assert!((0..5000).all(|i| good.status(i) == Some(Status::ALL[0])));
+    for threads in [None, Some(2), Some(3)] {
+        assert_eq!(bits(&fly(&position, &velocity, threads)), bits(&good));
+    }
+    for (i, bad) in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY].into_iter().enumerate() {
+        position[1000 * i + 7][i] = bad;
+        velocity[1000 * i + 500][i] = bad;
+    }
+    position[4000][0] = 1e300;
+    velocity[4001][2] = 1e200;
+    let spoiled = fly(&position, &velocity, None);
+    for i in 0..5000 {
+        let is_bad = i < 3000 && [7, 500].contains(&(i % 1000));
+        match spoiled.status(i) {
+            Some(Status::BadInput) => assert!(is_bad && spoiled.time[i].is_nan()),
+            _ if i == 4000 || i == 4001 => {}
+            _ => assert!(!is_bad && spoiled.time[i].to_bits() == good.time[i].to_bits(), "{i}"),
+        }
+    }
+}
+
+#[test]
+fn columns_of_other_lengths_are_refused_and_none_is_nothing() {
+    let plane = Ground::plane(Vec3::zeros(), 0.1, 0.0).unwrap();
+    let batch = Batch::new(&plane, &Rider::default(), &Air::standard()).unwrap();
+    let three = [[0.0, 0.0, 2.0]; 3];
+    let launches = Launches { position: &three, velocity: &three[..2] };
+    let error = batch.flights(launches, &Crew::default()).unwrap_err();
+    assert_eq!(error, BatchError::Rows { field: "velocity", given: 2, wanted: 3 });
+    let launches = Launches { position: &three, velocity: &three };
+    let mut out = Flights::new(4);
+    let error = batch.flights_into(launches, &mut out.columns(), &Crew::default()).unwrap_err();
+    assert_eq!(error, BatchError::Rows { field: "time", given: 4, wanted: 3 });
+    let none = batch.flights(Launches { position: &[], velocity: &[] }, &Crew::default());
+    assert!(none.unwrap().is_empty());
+    assert!(Status::ALL.iter().all(|status| Status::from_code(status.code()) == Some(*status)));
+    assert_eq!((Status::from_code(10), Status::Failed.to_string()), (None, "failed".into()));
+}

@@ -1,0 +1,95 @@
+"""Many flights at once say what each says by itself."""
+
+import pickle
+
+import numpy as np
+import pytest
+
+import loamline as ll
+
+WINDS = [(0.0, 0.0, 0.0), (-4.0, 4.0, -0.5), (3.0, -2.0, 0.5), (6.0, 0.0, 0.0)]
+
+
+def launches(n, seed=5):
+    """Invented: speeds of 4 to 14 m/s, pitched up to 40 degrees, turned up to 30 either way."""
+    rng = np.random.default_rng(seed)
+    speed = rng.uniform(4.0, 14.0, n)
+    pitch, yaw = np.radians(rng.uniform(0.0, 40.0, n)), np.radians(rng.uniform(-30.0, 30.0, n))
+    level = speed * np.cos(pitch)
+    velocity = np.stack([level * np.cos(yaw), level * np.sin(yaw), speed * np.sin(pitch)], axis=1)
+    position = rng.uniform([-1.0, -1.0, 1.8], [1.0, 1.0, 3.5], (n, 3))
+    return position, velocity
+
+
+def hill():
+    x, y = np.meshgrid(np.arange(-4.0, 36.0, 0.5), np.arange(-12.0, 12.0, 0.5))
+    heights = 0.2 * np.sin(0.9 * x) * np.cos(0.8 * y) - 0.12 * x
+    return ll.Ground.grid((-4.0, -12.0), (0.5, 0.5), heights)
+
+
+@pytest.mark.parametrize("wind", WINDS)
+def test_onto_a_plane_and_a_hill_they_are_single_flights(wind):
+    rider, air = ll.Rider(), ll.Air(wind=wind)
+    position, velocity = launches(40)
+    for ground in (ll.Ground.plane(slope_deg=12.0), hill()):
+        many = ll.flights(position, velocity, ground, rider, air)
+        for i in range(len(many)):
+            one = ll.Launch(position[i], velocity[i]).flight(ground, rider, air).touchdown
+            assert many.outcome[i] == one.outcome
+            np.testing.assert_allclose(many.mark[i], one.mark, atol=1e-8)
+            np.testing.assert_allclose(many.velocity[i], one.velocity, atol=1e-7)
+            for name in ("time", "fall_height", "angle_deg", "distance", "drop", "along_speed"):
+                value = getattr(many, name)[i]
+                assert value == pytest.approx(getattr(one, name), abs=1e-6, rel=1e-9)
+
+
+def test_threads_and_slices_change_no_bit():
+    position, velocity = launches(3000)
+    scene = (ll.Ground.plane(slope_deg=5.0), ll.Rider(), ll.Air(wind=(3.0, -2.0, 0.5)))
+    alone = ll.flights(position, velocity, *scene, threads=1)
+    assert ll.flights(position, velocity, *scene) == alone
+    assert ll.flights(position, velocity, *scene, threads=2) == alone
+    backwards = ll.flights(position[::-1], np.asfortranarray(velocity[::-1]), *scene)
+    np.testing.assert_allclose(backwards.mark[::-1], alone.mark, atol=1e-8)
+    assert pickle.loads(pickle.dumps(alone)) == alone
+
+
+def test_out_is_written_over_and_bad_rows_spoil_only_themselves():
+    position, velocity = launches(500)
+    scene = (ll.Ground.plane(), ll.Rider(), ll.Air())
+    good = ll.flights(position, velocity, *scene)
+    position[7, 1], velocity[300, 2] = np.nan, np.inf
+    out = ll.flights(*launches(500, seed=8), *scene)
+    time = out.time
+    assert ll.flights(position, velocity, *scene, out=out) is out
+    assert out.time is time
+    bad = np.isin(np.arange(500), [7, 300])
+    assert (out.outcome[bad] == "bad_input").all() and np.isnan(out.mark[bad]).all()
+    assert np.array_equal(out.mark[~bad], good.mark[~bad])
+    assert (out.outcome[~bad] == "landed").all()
+    with pytest.raises(ll.InputError, match="out"):
+        ll.flights(position[:5], velocity[:5], *scene, out=out)
+    with pytest.raises(ll.InputError, match="velocity"):
+        ll.flights(position, velocity[:5], *scene)
+    with pytest.raises(ll.InputError, match="threads"):
+        ll.flights(position, velocity, *scene, threads=0)
+
+
+def test_tables_and_none_at_all():
+    scene = (ll.Ground.plane(), ll.Rider(), ll.Air())
+    table = ll.flights(*launches(5), *scene).to_pandas()
+    assert len(table) == 5 and set(table["outcome"]) == {"landed"}
+    assert len(ll.flights(np.empty((0, 3)), np.empty((0, 3)), *scene)) == 0
+
+
+def test_a_listener_may_stop_them():
+    with pytest.raises(ll.Cancelled):
+        ll.flights(
+            np.tile([0.0, 0.0, 2.0], (2_000_000, 1)),
+            np.tile([6.0, 0.0, 1.0], (2_000_000, 1)),
+            ll.Ground.plane(),
+            ll.Rider(),
+            ll.Air(),
+            threads=1,
+            progress=lambda done, total: False,
+        )
