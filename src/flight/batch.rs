@@ -1,11 +1,14 @@
 //! Many flights at once: the same physics as one flight, in the machine's vector registers.
 //!
-//! A kernel answers only where it is certain, by a bound, to agree with one flight within 1e-8 m on a plane. All else, a
-//! launch on the ground, a flight through rest in the air, takes the way of one flight.
+//! The batch answers only where it is certain, by bounds, to agree with one flight: within 1e-8 m on a plane, 1e-6 m on a
+//! grid. All else, a launch on the ground, a flight through rest in the air, a crest that is grazed, takes the way of one
+//! flight. So do all flights onto surveys, landings, and the higher of two.
 
 mod chunk;
 mod closing;
+mod field;
 mod hodograph;
+mod near;
 mod rule;
 
 pub use chunk::{Column, Fate, ROWS, Starts, Touches, Vectors};
@@ -18,6 +21,7 @@ use crate::ground::{End, Ground, Reach, Search, Surface};
 use crate::math::lanes::ARCH;
 use crate::rider::Rider;
 use chunk::set;
+use field::{Field, Moment};
 use hodograph::{Fly, Onto};
 
 /// What all flights of a batch share: who flies through what onto what. By hand: without attitude.
@@ -33,6 +37,8 @@ pub struct Batch {
 #[derive(Debug, Clone)]
 enum Way {
     Plane(Onto),
+    /// To a plane about which the grid lies, and on to the grid.
+    Grid(Onto, Box<Field>),
     OneByOne,
 }
 
@@ -43,6 +49,10 @@ impl Batch {
         let reach = Reach::upright(height)?;
         let way = match ground.surfaces() {
             [Surface::Plane(plane)] => Way::Plane(Onto::new(plane, height, &forces)),
+            [Surface::Grid(grid)] => Field::new(ground, grid, height)
+                .map_or(Way::OneByOne, |field| {
+                    Way::Grid(Onto::new(&field.plane, height, &forces), Box::new(field))
+                }),
             _ => Way::OneByOne,
         };
         Ok(Self { ground: ground.clone(), forces, reach, way })
@@ -71,6 +81,10 @@ impl Batch {
                 touches.level_with(onto.normal());
                 ARCH.dispatch(Fly { onto, starts, touches, rows });
             }
+            Way::Grid(onto, field) => {
+                ARCH.dispatch(Fly { onto, starts, touches, rows });
+                self.fly_on(field, starts, rows, touches);
+            }
             Way::OneByOne => touches.certain.fill(0.0),
         }
         for row in 0..rows {
@@ -78,6 +92,28 @@ impl Batch {
                 touches.fate[row] = Fate::Touched;
             } else {
                 self.fly_one(starts, row, touches);
+            }
+        }
+    }
+
+    /// From the touches of the plane about which a grid lies to those of the grid.
+    fn fly_on(&self, field: &Field, starts: &Starts, rows: usize, touches: &mut Touches) {
+        for row in 0..rows {
+            if touches.certain[row] == 0.0 {
+                continue;
+            }
+            let (place, velocity) = (starts.position(row), starts.velocity(row));
+            let launch = Moment { time: 0.0, place, velocity };
+            let (place, velocity) = (touches.position(row), touches.velocity(row));
+            let about = Moment { time: touches.time[row], place, velocity };
+            if let Some(found) = field.touch(&launch, &about, &self.forces) {
+                touches.time[row] = found.at.time;
+                touches.residual[row] = found.residual;
+                set(&mut touches.position, row, &found.at.place);
+                set(&mut touches.velocity, row, &found.at.velocity);
+                set(&mut touches.normal, row, &found.normal);
+            } else {
+                touches.certain[row] = 0.0;
             }
         }
     }

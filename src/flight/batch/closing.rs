@@ -47,7 +47,7 @@ impl<S: Simd> Closing<S> {
 
     /// The step to the touch, and the motion there.
     ///
-    /// Good to the fifth power of the step: within `0.06 |u| / g`, to 1e-9 of `k |u|^4 / g^2`.
+    /// Good to the fifth power of the step: within `0.025 |u| / g`, to 1e-10 of `k |u|^4 / g^2`.
     #[inline(always)]
     pub(super) fn close(&self, gap: &Gap<S>, g: f64, k: f64) -> (Lanes<S>, Self) {
         let fill = |value: f64| self.time.filled(value);

@@ -29,7 +29,7 @@ const LEAST_TURN: f64 = 1e-3;
 /// The most `|u|^2 / g` for which the rules' bounds keep 1e-8 m: 22 m/s; metres.
 const LONGEST: f64 = 50.0;
 /// The Taylor step turns the velocity by at most this.
-const MOST_STEP: f64 = 0.06;
+const MOST_STEP: f64 = 0.025;
 /// The most a touch may be off the plane; metres.
 const TOUCHING: f64 = 5e-10;
 

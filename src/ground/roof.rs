@@ -1,0 +1,176 @@
+//! Bounds on a grid, block by block: how high it comes, and how steep it is.
+
+use super::grid::Grid;
+
+/// Blocks of a level are so many times as wide as those of the level below; those of the first two cells wide.
+const FACTORS: [usize; LEVELS] = [2, 4, 4];
+/// Levels: blocks of 2, 8 and 32 cells.
+pub const LEVELS: usize = 3;
+
+/// Over each block of cells, in three sizes, a height that the ball about a centre of mass does not rest above, and bounds on
+/// the slopes that it may meet: of all ground within the ball's radius of the block and its neighbours.
+///
+/// So a path of which every point lies over a block or its neighbours, above the height, is clear of the ground.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Roof {
+    origin: [f64; 2],
+    levels: [Level; LEVELS],
+}
+
+/// What is known of a block: small, for there are many, and rounded to the safe side.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Block {
+    top: f32,
+    along_x: [f32; 2],
+    along_y: [f32; 2],
+}
+
+#[derive(Debug, Clone, PartialEq)]
+struct Level {
+    /// One over the size of a block, along `x` and `y`.
+    per_metre: [f64; 2],
+    columns: usize,
+    rows: usize,
+    blocks: Vec<Block>,
+}
+
+impl Block {
+    const NOTHING: Self = Self {
+        top: f32::NEG_INFINITY,
+        along_x: [f32::INFINITY, f32::NEG_INFINITY],
+        along_y: [f32::INFINITY, f32::NEG_INFINITY],
+    };
+
+    /// The ball's centre rests no higher than this; metres.
+    #[inline]
+    pub fn top(&self) -> f64 {
+        f64::from(self.top)
+    }
+
+    /// The least and the greatest slope along `x`.
+    #[inline]
+    pub fn along_x(&self) -> [f64; 2] {
+        [f64::from(self.along_x[0]), f64::from(self.along_x[1])]
+    }
+
+    /// The least and the greatest slope along `y`.
+    #[inline]
+    pub fn along_y(&self) -> [f64; 2] {
+        [f64::from(self.along_y[0]), f64::from(self.along_y[1])]
+    }
+
+    fn with(self, other: &Self) -> Self {
+        let joined = |a: [f32; 2], b: [f32; 2]| [a[0].min(b[0]), a[1].max(b[1])];
+        Self {
+            top: self.top.max(other.top),
+            along_x: joined(self.along_x, other.along_x),
+            along_y: joined(self.along_y, other.along_y),
+        }
+    }
+}
+
+impl Roof {
+    /// The roof over a grid for balls of a radius.
+    pub fn new(grid: &Grid, radius: f64) -> Self {
+        let (origin, spacing) = (grid.origin(), grid.spacing());
+        let mut cells = (grid.columns() - 1, grid.rows() - 1, cells(grid));
+        let mut size = [spacing.x, spacing.y];
+        let levels = std::array::from_fn(|level| {
+            let factor = FACTORS[level];
+            cells = merged(&cells, factor);
+            size = size.map(|size| size * factor as f64);
+            let around = size.map(|size| 1 + whole(radius / size));
+            let mut blocks = spread(&cells, around);
+            for block in &mut blocks {
+                block.top = above(f64::from(block.top) + radius);
+            }
+            Level { per_metre: size.map(f64::recip), columns: cells.0, rows: cells.1, blocks }
+        });
+        Self { origin: [origin.x, origin.y], levels }
+    }
+
+    /// How wide the blocks of a level are, the lesser of both ways; metres.
+    pub fn width(&self, level: usize) -> f64 {
+        let [x, y] = self.levels[level].per_metre;
+        x.max(y).recip()
+    }
+
+    /// The block over a plan position, the nearest beside the grid.
+    #[inline]
+    pub fn block(&self, level: usize, x: f64, y: f64) -> &Block {
+        let level = &self.levels[level];
+        let place = |at: f64, origin: f64, per_metre: f64, count: usize| {
+            whole((at - origin) * per_metre).min(count - 1)
+        };
+        let i = place(x, self.origin[0], level.per_metre[0], level.columns);
+        let j = place(y, self.origin[1], level.per_metre[1], level.rows);
+        &level.blocks[j * level.columns + i]
+    }
+}
+
+/// Columns, rows, and blocks row after row.
+type Table = (usize, usize, Vec<Block>);
+
+fn whole(x: f64) -> usize {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a cast saturates, and what is below zero counts as the first"
+    )]
+    let whole = x as usize;
+    whole
+}
+
+fn cells(grid: &Grid) -> Vec<Block> {
+    let (z, columns, spacing) = (grid.heights(), grid.columns(), grid.spacing());
+    let cell = |i: usize, j: usize| {
+        let at = j * columns + i;
+        let [low, right, up, far] = [z[at], z[at + 1], z[at + columns], z[at + columns + 1]];
+        let range = |a: f64, b: f64, step: f64| [-above(-a.min(b) / step), above(a.max(b) / step)];
+        Block {
+            top: above(low.max(right).max(up.max(far))),
+            along_x: range(right - low, far - up, spacing.x),
+            along_y: range(up - low, far - right, spacing.y),
+        }
+    };
+    let rows = 0..grid.rows() - 1;
+    rows.flat_map(|j| (0..columns - 1).map(move |i| (i, j))).map(|(i, j)| cell(i, j)).collect()
+}
+
+/// The least single that is not below a number.
+fn above(x: f64) -> f32 {
+    #[expect(clippy::cast_possible_truncation, reason = "rounded up where it was rounded down")]
+    let near = x as f32;
+    if f64::from(near) < x { near.next_up() } else { near }
+}
+
+/// The blocks made of `factor` times as many either way.
+fn merged((columns, rows, blocks): &Table, factor: usize) -> Table {
+    let (wide, high) = (columns.div_ceil(factor), rows.div_ceil(factor));
+    let mut joined = vec![Block::NOTHING; wide * high];
+    for (at, block) in blocks.iter().enumerate() {
+        let (i, j) = (at % columns / factor, at / columns / factor);
+        joined[j * wide + i] = joined[j * wide + i].with(block);
+    }
+    (wide, high, joined)
+}
+
+/// Each block with those up to so many away along both axes.
+fn spread((columns, rows, blocks): &Table, around: [usize; 2]) -> Vec<Block> {
+    let row_of = |j: usize, i: usize| j * columns + i;
+    let join = |places: &mut dyn Iterator<Item = usize>, from: &[Block]| {
+        places.fold(Block::NOTHING, |all, at| all.with(&from[at]))
+    };
+    let near = |at: usize, count: usize, by: usize| at.saturating_sub(by)..(at + by + 1).min(count);
+    let along: Vec<Block> = (0..blocks.len())
+        .map(|at| (at % columns, at / columns))
+        .map(|(i, j)| join(&mut near(i, *columns, around[0]).map(|i| row_of(j, i)), blocks))
+        .collect();
+    (0..blocks.len())
+        .map(|at| (at % columns, at / columns))
+        .map(|(i, j)| join(&mut near(j, *rows, around[1]).map(|j| row_of(j, i)), &along))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests;

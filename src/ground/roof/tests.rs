@@ -1,0 +1,36 @@
+use super::*;
+use crate::ground::Ground;
+use crate::math::Vec2;
+
+fn height(i: usize, j: usize) -> f64 {
+    (1.7 * i as f64).sin() * (0.9 * j as f64).cos() + 0.3 * (i as f64).sqrt()
+}
+
+#[test]
+fn blocks_bound_the_ground_that_a_ball_may_touch() {
+    let (columns, rows, spacing) = (43, 31, Vec2::new(0.4, 0.5));
+    let z = (0..columns * rows).map(|at| height(at % columns, at / columns)).collect();
+    let grid = Grid::new(Vec2::new(2.0, -3.0), spacing, columns, rows, z).unwrap();
+    let surface = crate::ground::Surface::Grid(std::sync::Arc::new(grid.clone()));
+    let ground = Ground::from(vec![surface]);
+    for radius in [0.0, 0.7] {
+        let roof = Roof::new(&grid, radius);
+        for at in 0..150u32 {
+            let part = |prime: f64| (f64::from(at) * prime.sqrt()).fract();
+            let x = 2.0 + part(2.0) * 0.4 * (columns - 1) as f64;
+            let y = -3.0 + part(3.0) * 0.5 * (rows - 1) as f64;
+            let rests = ground.dilated_height(x, y, radius).unwrap();
+            for level in 0..LEVELS {
+                // Also from beside, as far as a block is wide.
+                let block = roof.block(level, x + roof.width(level) * (part(5.0) - 0.5), y);
+                assert!(rests <= block.top() + 1e-9, "{rests} over {}", block.top());
+                let seen = ground.nearest(crate::math::Vec3::new(x, y, rests), 9.0).unwrap();
+                let slope = [-seen.normal.x / seen.normal.z, -seen.normal.y / seen.normal.z];
+                let within = |[low, high]: [f64; 2], s: f64| low - 1e-6 <= s && s <= high + 1e-6;
+                assert!(radius == 0.0 || within(block.along_x(), slope[0]));
+                assert!(radius == 0.0 || within(block.along_y(), slope[1]));
+            }
+        }
+        assert!(roof.width(2) > 6.0);
+    }
+}
