@@ -82,7 +82,7 @@ impl Crew<'_> {
             round.piece(count, self.watch, || work(piece))
         };
         let finished = match self.threads {
-            Some(1) => pieces.into_iter().map(one).all(|done| done),
+            Some(1) => pieces.into_iter().all(one),
             None => pieces.into_par_iter().map(one).reduce(|| true, |a, b| a && b),
             Some(threads) => pool(threads)?
                 .install(|| pieces.into_par_iter().map(one).reduce(|| true, |a, b| a && b)),

@@ -54,8 +54,8 @@ fn logarithms_are_those_of_the_standard_library() {
 
 #[test]
 fn angles_are_those_of_the_standard_library() {
-    for step in 0..125 {
-        let places = std::array::from_fn(|i| f64::from(8 * step + i as i32) / 999.0);
+    for step in 0..125_usize {
+        let places = std::array::from_fn(|i| (8 * step + i) as f64 / 999.0);
         for (x, y) in places.iter().zip(at(&places, Function::Atan)) {
             assert!((y - x.atan()).abs() <= 4e-15, "{x}: {y}");
         }

@@ -190,8 +190,8 @@ impl<S: Simd> Touch<S> {
         let (x, y) = (mark[0] - from[0], mark[1] - from[1]);
         x.mul_add(x, y * y).sqrt().store(&mut contacts.distance, at);
         (from[2] - mark[2]).store(&mut contacts.drop, at);
-        for i in 0..3 {
-            mark[i].store(&mut contacts.mark[i], at);
+        for (part, column) in mark.iter().zip(&mut contacts.mark) {
+            part.store(column, at);
         }
     }
 

@@ -1,0 +1,154 @@
+//! Many flights on one thread: how many times as many as by a general solver, to the same accuracy, in the same run?
+//!
+//! Launches of 4 to 14 m/s, pitched up to 40 degrees, turned up to 30 either way, in equal parts in no wind, head and cross
+//! wind, tail wind and strong tail wind; on a plane to 1e-8 m, on a bumpy grid of 200 by 200 to 1e-6 m, which is asserted
+//! before anything is timed. A bare point, as the solver has it, and a rider 1 m above his tyres.
+#![allow(clippy::unwrap_used, reason = "a bench that cannot set itself up fails by panicking")]
+#![allow(missing_docs, reason = "criterion's macros make undocumented items")]
+
+#[path = "fixtures/dopri.rs"]
+mod dopri;
+
+use criterion::{Criterion, Throughput, criterion_group, criterion_main};
+use loamline::flight::batch::Batch;
+use loamline::force::Forces;
+use loamline::ground::{Ground, Surface};
+use loamline::launch::Launch;
+use loamline::math::parallel::Crew;
+use loamline::math::{Vec2, Vec3};
+use loamline::touchdown::batch::{Flights, Launches};
+use loamline::{Air, Rider};
+use std::hint::black_box;
+
+/// Flights of each wind.
+const EACH: usize = 2048;
+const WINDS: [[f64; 3]; 4] = [[0.0; 3], [-4.0, 4.0, -0.5], [3.0, -2.0, 0.5], [6.0, 0.0, 0.0]];
+
+/// Positions and velocities, invented.
+struct Start {
+    position: Vec<[f64; 3]>,
+    velocity: Vec<[f64; 3]>,
+}
+
+fn starts() -> Start {
+    let part = |i: usize, prime: f64| ((i + 1) as f64 * prime.sqrt()).fract();
+    let velocity = |i: usize| {
+        let (speed, pitch) = (4.0 + 10.0 * part(i, 2.0), 40f64.to_radians() * part(i, 3.0));
+        let (level, yaw) = (speed * pitch.cos(), 60f64.to_radians() * (part(i, 5.0) - 0.5));
+        [level * yaw.cos(), level * yaw.sin(), speed * pitch.sin()]
+    };
+    let position = |i: usize| [part(i, 7.0) - 0.5, part(i, 11.0) - 0.5, 2.0 + part(i, 13.0)];
+    Start {
+        position: (0..EACH).map(position).collect(),
+        velocity: (0..EACH).map(velocity).collect(),
+    }
+}
+
+fn rider(height: f64) -> Rider {
+    Rider::default().with_com_height_landing(Some(height)).unwrap()
+}
+
+fn air(wind: [f64; 3]) -> Air {
+    Air::standard().with_wind(wind.into()).unwrap()
+}
+
+fn plane() -> Ground {
+    Ground::plane(Vec3::zeros(), 0.12, 0.0).unwrap()
+}
+
+/// Gentle bumps on a slope, invented: 200 by 200 heights, 0.15 m apart.
+fn grid() -> Ground {
+    let (origin, spacing) = (Vec2::new(-4.0, -15.0), Vec2::repeat(0.15));
+    let height = |x: f64, y: f64| 0.15 * (1.3 * x).sin() * (1.1 * y + 0.4).cos() - 0.12 * x;
+    let z = (0..200 * 200)
+        .map(|i| (f64::from(i % 200), f64::from(i / 200)))
+        .map(|(i, j)| height(origin.x + i * spacing.x, origin.y + j * spacing.y))
+        .collect();
+    Ground::grid(origin, spacing, 200, 200, z).unwrap()
+}
+
+/// Flies all by the batch, in the same columns again and again.
+fn by_batch(start: &Start, batches: &[Batch], out: &mut Flights) {
+    let crew = Crew { threads: Some(1), watch: None };
+    for batch in batches {
+        let launches = Launches { position: &start.position, velocity: &start.velocity };
+        batch.flights_into(black_box(launches), &mut out.columns(), &crew).unwrap();
+    }
+}
+
+fn batches(ground: &Ground, height: f64) -> Vec<Batch> {
+    WINDS.iter().map(|wind| Batch::new(ground, &rider(height), &air(*wind)).unwrap()).collect()
+}
+
+/// Every flight of the batch and of the solver, held to a single flight.
+fn assert_accurate(start: &Start, ground: &Ground, solver: Option<Solver<'_>>, within: f64) {
+    let height = if solver.is_some() { 0.0 } else { 1.0 };
+    for (wind, batch) in WINDS.iter().zip(batches(ground, height)) {
+        let launches = Launches { position: &start.position, velocity: &start.velocity };
+        let flown = batch.flights(launches, &Crew::default()).unwrap();
+        for i in 0..EACH {
+            let (p, v) = (Vec3::from(start.position[i]), Vec3::from(start.velocity[i]));
+            let launch = Launch::by_hand(p, v).unwrap();
+            let one = launch.flight(ground, &rider(height), &air(*wind)).unwrap();
+            let Some(touch) = one.end().touch() else { continue };
+            let mark = touch.position - touch.normal * height;
+            assert!((Vec3::from(flown.mark[i]) - mark).norm() < within);
+            if let Some(solver) = solver {
+                assert!((solver([p, v], *wind).1 - touch.position).norm() < within);
+            }
+        }
+    }
+}
+
+type Solver<'a> = &'a dyn Fn([Vec3; 2], [f64; 3]) -> (f64, Vec3);
+
+fn forces(wind: [f64; 3]) -> dopri::Air {
+    let forces = Forces::new(&rider(0.0), &air(wind));
+    dopri::Air { g: forces.g(), k: forces.k(), wind: forces.wind() }
+}
+
+fn by_solver(start: &Start, solver: Solver<'_>) -> f64 {
+    let mut sum = 0.0;
+    for wind in WINDS {
+        for (p, v) in start.position.iter().zip(&start.velocity) {
+            sum += solver(black_box([Vec3::from(*p), Vec3::from(*v)]), wind).0;
+        }
+    }
+    sum
+}
+
+fn onto_a_plane(criterion: &mut Criterion) {
+    let (start, ground) = (starts(), plane());
+    let normal = Vec3::new(0.12f64.sin(), 0.0, 0.12f64.cos());
+    let solver =
+        |start, wind| dopri::touch(forces(wind), &|c: &Vec3| normal.dot(c), 1e-9, 60.0, start);
+    assert_accurate(&start, &ground, Some(&solver), 1e-8);
+    let mut group = criterion.benchmark_group("plane");
+    group.throughput(Throughput::Elements((WINDS.len() * EACH) as u64)).sample_size(20);
+    let (batches, mut out) = (batches(&ground, 0.0), Flights::new(EACH));
+    group.bench_function("batch", |b| b.iter(|| by_batch(&start, &batches, &mut out)));
+    group.bench_function("Dopri5", |b| b.iter(|| by_solver(&start, &solver)));
+    group.finish();
+}
+
+fn onto_a_grid(criterion: &mut Criterion) {
+    let (start, ground) = (starts(), grid());
+    let Surface::Grid(heights) = &ground.surfaces()[0] else { return };
+    let over = |c: &Vec3| heights.height(c.x, c.y).map_or(1.0, |z| c.z - z);
+    let solver = |start, wind| dopri::touch(forces(wind), &over, 1e-7, 0.1, start);
+    assert_accurate(&start, &ground, Some(&solver), 1e-6);
+    assert_accurate(&start, &ground, None, 1e-6);
+    let mut group = criterion.benchmark_group("grid");
+    group.throughput(Throughput::Elements((WINDS.len() * EACH) as u64)).sample_size(20);
+    let mut out = Flights::new(EACH);
+    let (point, ball) = (batches(&ground, 0.0), batches(&ground, 1.0));
+    group.bench_function("batch", |b| b.iter(|| by_batch(&start, &point, &mut out)));
+    group.bench_function("batch, 1 m above the tyres", |b| {
+        b.iter(|| by_batch(&start, &ball, &mut out));
+    });
+    group.bench_function("Dopri5", |b| b.iter(|| by_solver(&start, &solver)));
+    group.finish();
+}
+
+criterion_group!(benches, onto_a_plane, onto_a_grid);
+criterion_main!(benches);
