@@ -11,7 +11,7 @@ pub use turn::{Turn, Wheel};
 
 use crate::explain::Explanation;
 use crate::flight::{Flight, RigidFlight};
-use crate::ground::End;
+use crate::ground::{End, Place};
 use contact::Approach;
 use serde::{Deserialize, Serialize};
 

@@ -7,6 +7,7 @@ pub use columns::{Columns, Flights};
 
 use super::TouchOutcome;
 use crate::flight::batch::{Batch, Fate, ROWS, Starts, Touches};
+use crate::ground::Place;
 use crate::math::Vec2;
 use crate::math::parallel::{Crew, CrewError};
 use crate::math::range::OutOfRange;
@@ -167,13 +168,13 @@ impl Batch {
 
     /// Writes the status of each row, and NaN where it has no touch.
     fn judge(&self, touches: &Touches, out: &mut Columns<'_>) {
-        let landing = self.ground().landing();
         for row in 0..out.status.len() {
             let outcome = match touches.fate[row] {
-                Fate::Touched => landing.map_or(TouchOutcome::Landed, |landing| {
+                Fate::Touched => {
                     let [x, y, _] = out.mark[row];
-                    TouchOutcome::of(landing.place(&Vec2::new(x, y)))
-                }),
+                    let place = Place::among(self.ground().landings(), &Vec2::new(x, y));
+                    place.map_or(TouchOutcome::Landed, TouchOutcome::of)
+                }
                 Fate::RolledOff => TouchOutcome::RolledOff,
                 Fate::OffSurvey => TouchOutcome::OffSurvey,
                 _ => TouchOutcome::NoTouchdown,
