@@ -43,9 +43,11 @@ check-package: $(VENV)/installed-for-tests
 	.ci/check-crate
 	.ci/check-sdist $(PYTHON)
 
-# Criterion's benches; each file asks one question.
-bench:
+# Criterion's benches, each file one question; then flights from Python beside scipy, numpy and numba, as one table.
+bench: $(VENV)/installed
 	cargo bench
+	$(PYTHON) -m pip install --quiet --group bench
+	$(PYTHON) benches/python/flights.py
 
 # The documentation site, with the crate's own pages beside it.
 docs: check-docs $(VENV)/installed-for-pages

@@ -96,6 +96,7 @@ from loamline.flag_files import load_flags, save_flags, track_speeds
 from loamline.journal import Journal
 from loamline.rasters import write_geotiff, write_gltf
 from loamline.sliders import explore
+from loamline.sweep import sweep
 from loamline.tape import read_profile, read_survey, tape_sheet
 
 __all__ = [
@@ -181,6 +182,7 @@ __all__ = [
     "run_out",
     "save_flags",
     "site_schema",
+    "sweep",
     "tape_sheet",
     "track_speeds",
     "tradeoff",

@@ -1,0 +1,209 @@
+"""Flights a second from Python, on one thread: loamline beside general tools that do the same work.
+
+Run by `make bench`. Launches, winds and ground are those of benches/batch.rs. Every way is held to loamline's
+single flights first, and its greatest error stands in the table. numba is taken where it is installed.
+"""
+
+import platform
+import statistics
+import time
+from pathlib import Path
+
+import numpy as np
+from scipy.integrate import DOP853, solve_ivp
+
+import loamline as ll
+
+WINDS = [(0.0, 0.0, 0.0), (-4.0, 4.0, -0.5), (3.0, -2.0, 0.5), (6.0, 0.0, 0.0)]
+SLOPE = 0.12
+NORMAL = np.array([np.sin(SLOPE), 0.0, np.cos(SLOPE)])
+ROUNDS = 7
+#: Steps of RK8 to about the touch.
+STEPS = 8
+
+
+def launches(n):
+    """Positions and velocities, invented: 4 to 14 m/s, pitched up to 40 degrees, turned up to 30."""
+    part = np.modf(np.outer(np.arange(1, n + 1), np.sqrt([2.0, 3.0, 5.0, 7.0, 11.0, 13.0])))[0]
+    speed, pitch = 4.0 + 10.0 * part[:, 0], np.radians(40.0) * part[:, 1]
+    yaw, level = np.radians(60.0) * (part[:, 2] - 0.5), speed * np.cos(pitch)
+    velocity = np.stack([level * np.cos(yaw), level * np.sin(yaw), speed * np.sin(pitch)], axis=1)
+    position = np.stack([part[:, 3] - 0.5, part[:, 4] - 0.5, 2.0 + part[:, 5]], axis=1)
+    return position, velocity
+
+
+def drag_of(rider, air):
+    return 0.5 * air.density * rider.cda / rider.mass
+
+
+def by_scipy(position, velocity, wind, k, g):
+    """Each flight by `solve_ivp` with DOP853 and an event, tolerances of 1e-10."""
+    wind, pull = np.array(wind), np.array([0.0, 0.0, -g])
+
+    def rate(_, y):
+        u = y[3:] - wind
+        return np.concatenate([y[3:], pull - k * np.sqrt(u @ u) * u])
+
+    def gap(_, y):
+        return NORMAL @ y[:3]
+
+    gap.terminal, gap.direction = True, -1
+    marks = np.empty_like(position)
+    for i, start in enumerate(np.hstack([position, velocity])):
+        way = solve_ivp(
+            rate, (0.0, 60.0), start, method="DOP853", events=gap, rtol=1e-10, atol=1e-10
+        )
+        marks[i] = way.y_events[0][0][:3]
+    return marks
+
+
+def end_of_parabola(position, velocity, wind, k, g):
+    """When the flights touch, about: under the drag that they have at a third of the way."""
+    fall, gap, rate = NORMAL[2] * g, position @ NORMAL, velocity @ NORMAL
+    third = (rate + np.sqrt(rate**2 + 2.0 * fall * gap)) / (3.0 * fall)
+    u = velocity - wind
+    u[:, 2] -= g * third
+    fall = fall + k * np.linalg.norm(u, axis=1) * (u @ NORMAL)
+    return (rate + np.sqrt(rate**2 + 2.0 * fall * gap)) / fall
+
+
+def by_numpy(position, velocity, wind, k, g, steps=40):
+    """All flights at once: RK4 to about their ends, and on to the touch by a cubic in time."""
+    wind, pull = np.array(wind), np.array([0.0, 0.0, -g])
+    h = (end_of_parabola(position, velocity, wind, k, g) / steps)[:, None]
+
+    def acceleration(v):
+        u = v - wind
+        return pull - k * np.sqrt(np.einsum("ij,ij->i", u, u))[:, None] * u
+
+    p, v = position, velocity
+    for _ in range(steps):
+        a1 = acceleration(v)
+        v2 = v + 0.5 * h * a1
+        a2 = acceleration(v2)
+        v3 = v + 0.5 * h * a2
+        a3 = acceleration(v3)
+        v4 = v + h * a3
+        p = p + h / 6.0 * (v + 2.0 * v2 + 2.0 * v3 + v4)
+        v = v + h / 6.0 * (a1 + 2.0 * a2 + 2.0 * a3 + acceleration(v4))
+    a, u = acceleration(v), v - wind
+    speed = np.linalg.norm(u, axis=1)[:, None]
+    jerk = -k * (speed * a + np.sum(u * a, axis=1)[:, None] / speed * u)
+    gap, rate, turn, twist = p @ NORMAL, v @ NORMAL, a @ NORMAL, jerk @ NORMAL
+    t = np.zeros(len(p))
+    for _ in range(4):
+        value = gap + t * (rate + t * (turn / 2.0 + t * twist / 6.0))
+        t = t - value / (rate + t * (turn + t * twist / 2.0))
+    t = t[:, None]
+    return p + t * (v + t * (a / 2.0 + t * jerk / 6.0))
+
+
+def numba_rk8():
+    """The same as one loop over flights in compiled code, by the 12 stages of DOP853; None without numba."""
+    try:
+        from numba import njit
+    except ImportError:
+        return None
+    stages, weights = DOP853.A[:12, :12].copy(), DOP853.B.copy()
+    nx, nz = NORMAL[0], NORMAL[2]
+
+    @njit(fastmath=True)
+    def step(p, v, h, wind, k, g, speeds, pulls):
+        w = np.empty(3)
+        for s in range(12):
+            for c in range(3):
+                w[c] = v[c]
+                for q in range(s):
+                    w[c] += h * stages[s, q] * pulls[q, c]
+                speeds[s, c] = w[c]
+            ux, uy, uz = w[0] - wind[0], w[1] - wind[1], w[2] - wind[2]
+            drag = -k * np.sqrt(ux * ux + uy * uy + uz * uz)
+            pulls[s, 0], pulls[s, 1], pulls[s, 2] = drag * ux, drag * uy, drag * uz - g
+        for c in range(3):
+            for s in range(12):
+                p[c] += h * weights[s] * speeds[s, c]
+                v[c] += h * weights[s] * pulls[s, c]
+
+    @njit(fastmath=True)
+    def fly(position, velocity, wind, k, g, ends, marks):
+        p, v, speeds, pulls = np.empty(3), np.empty(3), np.empty((12, 3)), np.empty((12, 3))
+        for i in range(len(position)):
+            p[:], v[:] = position[i], velocity[i]
+            for _ in range(STEPS):
+                step(p, v, ends[i] / STEPS, wind, k, g, speeds, pulls)
+            # Near the touch: twice on by what Newton's method says.
+            for _ in range(2):
+                h = -(nx * p[0] + nz * p[2]) / (nx * v[0] + nz * v[2])
+                step(p, v, h, wind, k, g, speeds, pulls)
+            h = -(nx * p[0] + nz * p[2]) / (nx * v[0] + nz * v[2])
+            for c in range(3):
+                marks[i, c] = p[c] + h * v[c]
+
+    def by_numba(position, velocity, wind, k, g):
+        ends, marks = np.empty(len(position)), np.empty_like(position)
+        wind = np.array(wind)
+        ends[:] = end_of_parabola(position, velocity, wind, k, g)
+        fly(position, velocity, wind, k, g, ends, marks)
+        return marks
+
+    return by_numba
+
+
+def measured(way, sets):
+    """Flights a second in the median of some rounds, and the marks of the last."""
+    seconds = []
+    for _ in range(ROUNDS):
+        start = time.perf_counter()
+        marks = [way(*one) for one in sets]
+        seconds.append(time.perf_counter() - start)
+    return sum(map(len, marks)) / statistics.median(seconds), marks
+
+
+def machine():
+    names = [line for line in Path("/proc/cpuinfo").read_text().splitlines() if "model name" in line]
+    return f"{names[0].split(':')[1].strip()}, {len(names)} threads, {platform.platform()}"
+
+
+def table():
+    """Rows of name, flights a second, and greatest error in metres; the first is loamline's."""
+    rider = ll.Rider(com_height_landing=0.0)
+    ground = ll.Ground.plane(slope_deg=float(np.degrees(SLOPE)))
+    airs = {wind: ll.Air(wind=wind) for wind in WINDS}
+    calm = ll.Air()
+    k, g = drag_of(rider, calm), calm.gravity
+    counts = {"loamline": 200_000, "numba RK8": 20_000, "numpy RK4": 20_000, "scipy DOP853": 50}
+    out = ll.flights(*launches(counts["loamline"]), ground, rider, calm)
+
+    def by_loamline(position, velocity, wind, k, g):
+        return ll.flights(position, velocity, ground, rider, airs[wind], threads=1, out=out).mark
+
+    ways = {"loamline": by_loamline, "numba RK8": numba_rk8(), "numpy RK4": by_numpy, "scipy DOP853": by_scipy}
+    rows = []
+    for name, way in ways.items():
+        if way is None:
+            continue
+        starts = launches(counts[name])
+        sets = [(*starts, wind, k, g) for wind in WINDS]
+        way(*(x[:10] if isinstance(x, np.ndarray) and name != "loamline" else x for x in sets[0]))
+        rate, marks = measured(way, sets)
+        errors = []
+        for wind, found in zip(WINDS, marks, strict=True):
+            if name == "loamline":
+                found = ll.flights(*starts, ground, rider, airs[wind]).mark
+            for i in range(0, 50):
+                one = ll.Launch(starts[0][i], starts[1][i]).flight(ground, rider, airs[wind])
+                errors.append(float(np.linalg.norm(found[i] - one.touchdown.mark)))
+        rows.append((name, rate, max(errors)))
+    return rows
+
+
+def main():
+    print(machine())
+    rows = table()
+    print(f"{'onto a plane, one thread':<26}{'flights/s':>12}{'worst error, m':>16}{'loamline is':>14}")
+    for name, rate, error in rows:
+        print(f"{name:<26}{rate:>12.3g}{error:>16.1e}{rows[0][1] / rate:>12.4g} x")
+
+
+if __name__ == "__main__":
+    main()
