@@ -31,6 +31,7 @@ check-python: $(VENV)/installed-for-tests
 	.ci/install-browser
 	$(PYTHON) -m pytest tests/python -n 2 --dist loadfile
 check-stubs: $(VENV)/installed-for-tests
+	$(PYTHON) -m mypy
 	cd tests && ../$(PYTHON) -m mypy.stubtest loamline
 check-notebooks: $(VENV)/installed-for-tests
 	$(PYTHON) .ci/run-notebooks notebooks

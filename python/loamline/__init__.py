@@ -97,6 +97,7 @@ from loamline.journal import Journal
 from loamline.rasters import write_geotiff, write_gltf
 from loamline.sliders import explore
 from loamline.sweep import sweep
+from loamline.tables import to_polars, write_table
 from loamline.tape import read_profile, read_survey, tape_sheet
 
 __all__ = [
@@ -184,6 +185,7 @@ __all__ = [
     "site_schema",
     "sweep",
     "tape_sheet",
+    "to_polars",
     "track_speeds",
     "tradeoff",
     "write_ascii_grid",
@@ -194,4 +196,5 @@ __all__ = [
     "write_outline",
     "write_ply",
     "write_section",
+    "write_table",
 ]

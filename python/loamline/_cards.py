@@ -1,9 +1,12 @@
-"""Cards that notebooks show: the numbers with their units, what to beware of, and a caution."""
+"""Cards that notebooks show: the numbers with their units, a small picture, what to beware of, and a caution."""
 
 from __future__ import annotations
 
 from html import escape
 from typing import TYPE_CHECKING, Any
+
+from ._card_pictures import picture
+from ._card_rows import ROWS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -12,137 +15,9 @@ CAUTION = (
     "Numbers guide a first build and the next test; they certify nothing. Start slow, wear "
     "protection, never test alone; local codes, the land manager and a licensed engineer decide."
 )
-STYLE = "border:1px solid #bbb;border-radius:4px;padding:.6em .9em;max-width:34em"
-
-# For each class: label, attribute, unit, digits.
-Row = tuple[str, str, str, int]
-ROWS: dict[str, tuple[Row, ...]] = {
-    "Ride": (
-        ("outcome", "reason", "", 0),
-        ("exit speed", "exit_speed", "m/s", 2),
-        ("highest grip demand", "peak_grip_demand", "", 2),
-    ),
-    "TwoWheelRide": (
-        ("outcome", "reason", "", 0),
-        ("time in the air", "airtime", "s", 2),
-        ("first wheel down", "first_down", "", 0),
-        ("before the other", "first_by", "s", 3),
-    ),
-    "Flight": (("time", "time", "s", 3), ("lean at the launch", "lean_deg", "degrees", 1)),
-    "RigidFlight": (("time", "time", "s", 3), ("wheels' spin momentum", "wheel_spin", "kg m²/s", 2)),
-    "Touchdown": (
-        ("outcome", "outcome", "", 0),
-        ("fall height", "fall_height", "m", 2),
-        ("distance", "distance", "m", 2),
-        ("drop", "drop", "m", 2),
-        ("speed into the surface", "normal_speed", "m/s", 2),
-        ("angle to the surface", "angle_deg", "degrees", 1),
-        ("time of flight", "time", "s", 3),
-    ),
-    "Loads": (
-        ("fall height", "fall_height", "m", 2),
-        ("peak on the body", "peak_bodyweights", "body weights", 2),
-        ("peak on the body", "peak_force", "N", 0),
-        ("after", "peak_time", "s", 3),
-        ("way used", "travel_used", "m", 3),
-        ("came to its stop", "bottomed", "", 0),
-        ("least peak by leg stroke in m (data on bikes are few)", "band", "body weights", 1),
-        ("impulse", "impulse", "N s", 0),
-    ),
-    "Landing": (
-        ("slope", "slope_deg", "degrees", 1),
-        ("heading", "heading_deg", "degrees", 1),
-        ("length", "length", "m", 2),
-        ("width", "width", "m", 2),
-        ("crest height", "crest_height", "m", 2),
-        ("batter", "batter_deg", "degrees", 1),
-    ),
-    "Site": (
-        ("soil", "soil", "", 0),
-        ("barrows", "barrow_count", "", 0),
-        ("fall limit", "fall_limit", "m", 2),
-        ("note", "note", "", 0),
-    ),
-    "Passes": (("share that leaves the edge", "leaving", "", 3), ("seed", "seed", "", 0)),
-    "Fit": (
-        ("caught softly", "caught", "", 3),
-        ("95th percentile of fall height", "p95_fall_height", "m", 2),
-        ("earth placed", "volume", "m³", 2),
-        ("share that leaves the edge", "leaving", "", 3),
-    ),
-    "EvenLanding": (
-        ("fall height of every landing", "fall_height", "m", 2),
-        ("launch angle", "launch_angle_deg", "degrees", 1),
-        ("reach, near and far", "reach", "m", 2),
-        ("launch speeds, slowest and fastest", "launch_speeds", "m/s", 2),
-        ("stopped by", "stopped_by", "", 0),
-    ),
-    "EntranceCheck": (
-        ("least room under the chainring", "clearance", "m", 3),
-        ("on the level", "level_clearance", "m", 3),
-        ("speed on the trail", "speed", "m/s", 2),
-        ("speed on the deck", "deck_speed", "m/s", 2),
-        ("earth with its sides", "volume", "m³", 2),
-        ("height at its back", "back_height", "m", 2),
-        ("width of a crib there", "crib_width", "m", 2),
-    ),
-    "Found": (
-        ("rider's class", "who", "", 0),
-        ("leans by weight", "leans", "", 2),
-        ("unknowns left as believed", "held", "", 0),
-    ),
-    "FlagForecast": (
-        ("start mark", "start", "m", 2),
-        ("distance to the mark", "distance", "m", 2),
-        ("fall height", "fall_height", "m", 2),
-        ("exit speed", "exit_speed", "m/s", 2),
-        ("share that leaves a mark", "share_marked", "", 3),
-    ),
-    "NextStep": (
-        ("next start mark", "start", "m", 2),
-        ("chances of bad ends", "risk", "", 3),
-        ("what ended it there", "limit", "", 0),
-        ("why there is none", "refusal", "", 0),
-    ),
-    "Ladder": (
-        ("start without a brake", "goal", "m", 2),
-        ("gets there", "is_whole", "", 0),
-        ("most barrows of a rung", "barrows", "", 0),
-        ("barred by", "refusal", "", 0),
-    ),
-    "FreeLanding": (
-        ("severity before", "severity_before", "", 3),
-        ("severity with the earth", "severity", "", 3),
-        ("earth placed", "volume", "m³", 2),
-        ("led by this share of touchdowns", "share_told", "", 3),
-        ("stopped by", "stopped_by", "", 0),
-    ),
-    "RunOut": (
-        ("speed kept over the surface", "speed_kept", "m/s", 2),
-        ("highest load after the touch", "peak_load", "g", 2),
-        ("stops after", "stop_station", "m", 1),
-        ("room to the obstacle", "room", "m", 1),
-        ("drift to the left", "drift", "m", 2),
-    ),
-    "Earthwork": (
-        ("fill", "fill", "m³", 2),
-        ("cut", "cut", "m³", 2),
-        ("to carry, loose", "loose", "m³", 2),
-        ("barrows", "barrows", "", 0),
-        ("mass", "mass", "kg", 0),
-        ("lifts", "lifts", "", 0),
-        ("deepest fill", "deepest_fill", "m", 2),
-    ),
-    "Retaining": (
-        ("level thrust", "thrust", "N/m", 0),
-        ("acts above the foot", "thrust_height", "m", 2),
-        ("weight", "weight", "N/m", 0),
-        ("pressure under the toe", "toe_pressure", "Pa", 0),
-        ("the ground bears", "allowed_pressure", "Pa", 0),
-    ),
-    "Ponding": (("water that stands", "volume", "m³", 3), ("deepest pond", "depth", "m", 2)),
-}
-
+# Longer lists say how long they are.
+_MANY = 6
+STYLE = "border:1px solid #bbbbbb;border-radius:4px;padding:.6em .9em;max-width:34em"
 
 def html(thing: Any) -> str:
     """Return the card of a result as HTML."""
@@ -150,6 +25,7 @@ def html(thing: Any) -> str:
     rows = "".join(_row(label, _cell(thing, name, unit, digits)) for label, name, unit, digits in ROWS[kind])
     parts = [
         f"<div style='{STYLE}'><b>{escape(_title(thing, kind))}</b><table>{rows}</table>",
+        picture(thing, kind),
         _list(getattr(thing, "warnings", ())),
         _details(getattr(thing, "explain", None)),
         f"<small>{escape(CAUTION)}</small></div>",
@@ -168,6 +44,8 @@ def _row(label: str, value: str) -> str:
 
 def _cell(thing: Any, name: str, unit: str, digits: int) -> str:
     value = getattr(thing, name)
+    if name == "__len__":
+        value = value()
     if value is None:
         return "none"
     if isinstance(value, dict):
@@ -178,7 +56,13 @@ def _cell(thing: Any, name: str, unit: str, digits: int) -> str:
 
 
 def _text(value: Any, digits: int) -> str:
-    if isinstance(value, tuple):
+    if hasattr(value, "tolist"):
+        value = tuple(value.tolist())
+    if isinstance(value, tuple | list):
+        if len(value) > _MANY:
+            return f"{len(value)} of them"
+        if any(isinstance(part, tuple | list) for part in value) or len(value) != 2:
+            return ", ".join(f"({_text(p, digits)})" if isinstance(p, tuple | list) else _text(p, digits) for p in value)
         return " to ".join(_text(part, digits) for part in value)
     if isinstance(value, bool):
         return "yes" if value else "no"
@@ -187,7 +71,7 @@ def _text(value: Any, digits: int) -> str:
 
 def _list(warnings: Iterable[str]) -> str:
     items = "".join(f"<li>{escape(warning)}</li>" for warning in warnings)
-    return f"<ul style='color:#a40'>{items}</ul>" if items else ""
+    return f"<ul style='color:#aa4400'>{items}</ul>" if items else ""
 
 
 def _details(explain: Callable[[], str] | None) -> str:

@@ -8,11 +8,12 @@ import math
 import textwrap
 from argparse import Namespace
 from collections import Counter
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import loamline as ll
 
 from .cautions import SHORT
+from .colours import paint
 from .flag_commands import flags
 from .flag_commands import next_step as next  # noqa: A004
 from .lacking import Lacking
@@ -68,12 +69,12 @@ def forecast(asked: Namespace) -> int:
     if asked.json:
         return _print_json(forecast_numbers(site, wish, limit, rows, band))
     first = who_stays(rows)
-    _say([first] if first else [])
+    _say([first] if first else [], "beware")
     soft = f"{100 * rows[0].soft:.0f} of 100 riders who leave the edge land softly"
     _say([f"{soft} (fall height at most {limit:.2f} m) on the ground as it is."])
     _print_rows(rows)
     _print_leans(band)
-    _say([SHORT])
+    _caution()
     return 0
 
 
@@ -94,7 +95,7 @@ def plan(asked: Namespace) -> int:
     if asked.json:
         return _print_json(numbers)
     _say(answer(planned).lines())
-    _say([SHORT])
+    _caution()
     files = ["report.html", "explore.html", "field-sheet.pdf", "stakes.csv", "landing.obj", "landing.ply"]
     _say([f"Written to {out.folder}: {', '.join([*files, 'results.json', *also])}."])
     return 0
@@ -196,13 +197,18 @@ def _print_json(numbers: dict[str, Any]) -> int:
     return 0
 
 
-def _say(lines: list[str]) -> None:
+def _say(lines: list[str], kind: Literal["beware", "caution"] | None = None) -> None:
     for line in lines:
-        print(textwrap.fill(line, 96))
+        words = textwrap.fill(line, 96)
+        print(words if kind is None else paint(words, kind))
+
+
+def _caution() -> None:
+    _say([SHORT], "caution")
 
 
 def _print_check(facts: dict[str, Any]) -> None:
-    _say(facts["warnings"])
+    _say(facts["warnings"], "beware")
     print(f"{facts['site']}: the site file is right.")
     print(f"{100 * facts['left']:.0f} of 100 riders leave the edge.")
     rides = ", ".join(f"{n} {name.replace('_', ' ')}" for name, n in facts["rides"].items())

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import loamline as ll
 
 from .cautions import SHORT
+from .colours import paint
 from .flag_numbers import forecast_numbers, found_numbers, ladder_numbers, step_numbers
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ def flags(asked: Namespace) -> int:
         return 0
     _print_found(found)
     _print_forecasts(forecasts)
-    _say([SHORT])
+    print(paint(textwrap.fill(SHORT, 96), "caution"))
     return 0
 
 
@@ -50,7 +51,8 @@ def next_step(asked: Namespace) -> int:
     _say(found.warnings)
     _print_step(step, limit)
     _print_ladder(rungs)
-    _say([step.caution, SHORT])
+    _say([step.caution])
+    print(paint(textwrap.fill(SHORT, 96), "caution"))
     return 0
 
 

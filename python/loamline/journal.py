@@ -42,6 +42,21 @@ class Journal:
         """Return how it is made."""
         return f"Journal({str(self.folder)!r})"
 
+    def __eq__(self, other: object) -> bool:
+        """Return whether the other is a journal in the same folder."""
+        return isinstance(other, Journal) and self.folder.absolute() == other.folder.absolute()
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def __reduce__(self) -> tuple[type[Journal], tuple[str]]:
+        """Return how it is made again: a pickle keeps the folder's name, not what lies in it."""
+        return Journal, (str(self.folder),)
+
+    def _repr_html_(self) -> str:
+        from ._cards import html
+
+        return html(self)
+
     def entries(self, kind: str | None = None, until: str | None = None) -> list[Path]:
         """Return the files of a kind ("flags", "survey", "forecast"; all by default) up to a date, oldest first."""
         found = []

@@ -1,6 +1,7 @@
 //! Arrays in as read-only views, out as numpy arrays that own their numbers.
 
 use crate::errors::Failure;
+use loamline::math::range::OutOfRange;
 use nalgebra::Vector3;
 use numpy::{
     AllowTypeChange, IntoPyArray, PyArray1, PyArray2, PyArray3, PyArrayLike1, PyArrayLike2,
@@ -8,6 +9,9 @@ use numpy::{
 };
 use pyo3::prelude::*;
 use pyo3::types::{PyList, PyString};
+
+/// The most places that a picture or a path takes: some 400 MB of them.
+const MOST_PLACES: usize = 1 << 24;
 
 /// A read-only table of float64, converted where it has to be.
 pub type Table<'py> = PyArrayLike2<'py, f64, AllowTypeChange>;
@@ -110,6 +114,15 @@ pub fn vectors<'py, 'a>(
     rows(py, values.into_iter().map(|v| [v.x, v.y, v.z]))
 }
 
+/// How many places are asked for, where that is a number that a machine holds.
+pub fn places(field: &str, count: usize) -> Result<usize, Failure> {
+    if count > MOST_PLACES {
+        let wrong = OutOfRange::new(field.to_owned(), count as f64, "at most 16777216 places");
+        return Err(wrong.into());
+    }
+    Ok(count)
+}
+
 /// Points of a surface for pictures as one array `(n, m, 3)`, `n` and `m` at least 2 by the names of their arguments.
 pub fn mesh<'py>(
     py: Python<'py>,
@@ -121,6 +134,7 @@ pub fn mesh<'py>(
         return Err(Failure::input(&format!("{field} wants at least 2")).about(field));
     }
     let [rows, columns] = counts.map(|(_, count)| count);
+    places(along.0, rows.saturating_mul(columns))?;
     let flat: Vec<f64> = points(rows, columns).iter().flat_map(|p| [p.x, p.y, p.z]).collect();
     Ok(flat.into_pyarray(py).reshape([rows, columns, 3])?)
 }

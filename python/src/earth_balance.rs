@@ -62,6 +62,10 @@ impl Borrow {
         )
     }
 
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::cards::html(slf.as_any())
+    }
+
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
         reduce::<Self>(py, &self.core)
     }
@@ -128,6 +132,10 @@ impl Balance {
         let taken: Vec<String> = draws.collect();
         let taken = if taken.is_empty() { "nothing".to_owned() } else { taken.join(", ") };
         format!("<Balance: {:.3} m^3 needed; {taken}; {:.3} m^3 short>", core.needed, core.short)
+    }
+
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::cards::html(slf.as_any())
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {

@@ -242,10 +242,11 @@ impl EvenLanding {
         py: Python<'py>,
         count: usize,
         points: usize,
-    ) -> PyResult<Bound<'py, PyArray3<f64>>> {
+    ) -> Result<Bound<'py, PyArray3<f64>>, Failure> {
+        crate::arrays::places("count", count.saturating_mul(points))?;
         let paths = self.core.paths(count, points);
         let flat: Vec<f64> = paths.iter().flatten().flat_map(|at| [at.x, at.y]).collect();
-        flat.into_pyarray(py).reshape([count, points, 2])
+        Ok(flat.into_pyarray(py).reshape([count, points, 2])?)
     }
 
     /// A `pandas.DataFrame` of the profile; needs pandas.

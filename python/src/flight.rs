@@ -52,8 +52,8 @@ impl Flight {
 
     /// `n` places of the centre of mass, evenly spaced in time from launch to end, m, (n, 3).
     #[pyo3(signature = (n=200))]
-    fn path<'py>(&self, py: Python<'py>, n: usize) -> PyResult<Bound<'py, PyArray2<f64>>> {
-        arrays::vectors(py, &self.core.path(n))
+    fn path<'py>(&self, py: Python<'py>, n: usize) -> Result<Bound<'py, PyArray2<f64>>, Failure> {
+        Ok(arrays::vectors(py, &self.core.path(arrays::places("n", n)?))?)
     }
 
     /// The centre of mass at a time since the launch, m, an array of three.

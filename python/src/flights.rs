@@ -172,6 +172,10 @@ impl Flights {
         format!("<Flights: {}>", self.__len__(py))
     }
 
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::cards::html(slf.as_any())
+    }
+
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Remade<'py>> {
         let remake = py.import("loamline._native")?.getattr("_flights")?;
         Ok((remake, (self.columns(py)?,)))

@@ -243,6 +243,10 @@ impl BuiltLanding {
         format!("<BuiltLanding: {}>", self.landing().__repr__())
     }
 
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::cards::html(slf.as_any())
+    }
+
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
         let recipe = (*self.core.landing(), self.core.ground().clone());
         reduce::<Self>(py, &recipe)

@@ -135,14 +135,20 @@ impl Line {
 
     /// `n` points evenly along the line, ends included, m, (n, 3).
     #[pyo3(signature = (n=200))]
-    fn points<'py>(&self, py: Python<'py>, n: usize) -> PyResult<Bound<'py, PyArray2<f64>>> {
-        arrays::vectors(py, self.frames(n).map(|frame| frame.position).collect::<Vec<_>>().iter())
+    fn points<'py>(&self, py: Python<'py>, n: usize) -> Result<Bound<'py, PyArray2<f64>>, Failure> {
+        let places = self.frames(arrays::places("n", n)?).map(|frame| frame.position);
+        Ok(arrays::vectors(py, places.collect::<Vec<_>>().iter())?)
     }
 
     /// Unit normals of the surface at the stations of `points(n)`, (n, 3).
     #[pyo3(signature = (n=200))]
-    fn normals<'py>(&self, py: Python<'py>, n: usize) -> PyResult<Bound<'py, PyArray2<f64>>> {
-        arrays::vectors(py, self.frames(n).map(|frame| frame.normal).collect::<Vec<_>>().iter())
+    fn normals<'py>(
+        &self,
+        py: Python<'py>,
+        n: usize,
+    ) -> Result<Bound<'py, PyArray2<f64>>, Failure> {
+        let normals = self.frames(arrays::places("n", n)?).map(|frame| frame.normal);
+        Ok(arrays::vectors(py, normals.collect::<Vec<_>>().iter())?)
     }
 
     /// Where `n` points evenly along a line on a wall are on its panel, m, (n, 2).
@@ -159,7 +165,7 @@ impl Line {
         n: usize,
     ) -> Result<Bound<'py, PyArray2<f64>>, Failure> {
         let places: Option<Vec<[f64; 2]>> = self
-            .stations(n)
+            .stations(arrays::places("n", n)?)
             .map(|station| self.core.on_panel(station).map(|at| [at.station, at.height]))
             .collect();
         let places = places.ok_or_else(|| Failure::input("this line is not on a wall"))?;
@@ -264,6 +270,10 @@ impl Line {
 
     fn __repr__(&self) -> String {
         self.recipe.text()
+    }
+
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::cards::html(slf.as_any())
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {

@@ -300,7 +300,7 @@ impl Passes {
         i: usize,
         n: usize,
     ) -> Result<Bound<'py, PyArray2<f64>>, Failure> {
-        Ok(arrays::vectors(py, &self.flight(i)?.core.path(n))?)
+        Ok(arrays::vectors(py, &self.flight(i)?.core.path(arrays::places("n", n)?))?)
     }
 
     /// The same rides and paths through the air onto another ground, such as one with a

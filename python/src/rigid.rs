@@ -66,8 +66,8 @@ impl RigidFlight {
 
     /// `n` places of the centre of mass, evenly spaced in time from launch to end, m, (n, 3).
     #[pyo3(signature = (n=200))]
-    fn path<'py>(&self, py: Python<'py>, n: usize) -> PyResult<Bound<'py, PyArray2<f64>>> {
-        arrays::vectors(py, &self.core.flight().path(n))
+    fn path<'py>(&self, py: Python<'py>, n: usize) -> Result<Bound<'py, PyArray2<f64>>, Failure> {
+        Ok(arrays::vectors(py, &self.core.flight().path(arrays::places("n", n)?))?)
     }
 
     /// Which way the bike points at a time since the launch: unit vectors forward, left and up,

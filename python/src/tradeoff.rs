@@ -213,6 +213,10 @@ impl Tradeoff {
         format!("<Tradeoff: caught softly for {}>", told.join(", "))
     }
 
+    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        crate::cards::html(slf.as_any())
+    }
+
     fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
         let fits = self.fits.iter().map(|fit| fit.core.clone()).collect();
         reduce::<Self>(py, &(self.budgets.clone(), fits))

@@ -13,7 +13,7 @@ pub type Watch<'a> = &'a (dyn Fn(usize, usize) -> ControlFlow<()> + Sync);
 #[derive(Clone, Copy, Default)]
 #[allow(missing_debug_implementations, reason = "a hook has nothing to show")]
 pub struct Crew<'a> {
-    /// How many threads, at least 1; as many as the machine has where none is given.
+    /// How many threads, 1 to 1024; as many as the machine has where none is given.
     pub threads: Option<usize>,
     /// Who looks on, if anyone.
     pub watch: Option<Watch<'a>>,
@@ -135,9 +135,12 @@ impl Round {
     }
 }
 
+/// More threads than any machine of today runs at once: a slip of the finger, which would take its memory.
+const MOST_THREADS: usize = 1024;
+
 fn pool(threads: usize) -> Result<rayon::ThreadPool, CrewError> {
-    if threads == 0 {
-        return Err(OutOfRange::new("threads", 0.0, "at least 1").into());
+    if !(1..=MOST_THREADS).contains(&threads) {
+        return Err(OutOfRange::new("threads", threads as f64, "from 1 to 1024").into());
     }
     let built = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
     built.map_err(|error| CrewError::NoThreads { threads, reason: error.to_string() })

@@ -1,0 +1,29 @@
+"""Colours and commands that people see are listed for contributors, each with where it is from."""
+
+import re
+from pathlib import Path
+
+import loamline as ll
+import pytest
+from loamline.parser import parser
+
+ROOT = Path(__file__).parents[2]
+PACKAGE = Path(ll.__file__).parent
+
+
+@pytest.fixture(scope="module")
+def listed():
+    text = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    return text[text.index("## Words and colours that people see") :].split("\n## ", 1)[0]
+
+
+def test_every_colour_code_is_listed(listed):
+    files = [f for kind in ("py", "j2", "css", "js", "mplstyle") for f in PACKAGE.rglob(f"*.{kind}")]
+    used = {c.lower() for f in files for c in re.findall(r"#[0-9a-fA-F]{6}\b", f.read_text("utf-8"))}
+    assert used and {c for c in used if c not in listed.lower()} == set()
+
+
+def test_every_command_is_listed(listed):
+    commands = next(a for a in parser()._actions if a.dest == "command").choices
+    row = next(line for line in listed.splitlines() if line.startswith("| commands"))
+    assert set(commands) == set(re.findall(r"\w+", row.split(":")[1].split("|")[0]))
