@@ -33,7 +33,8 @@ def picture(thing: Any, kind: str) -> str:
         return ""
     ways = "".join(_way(line, _INKS[k % 3]) for k, line in enumerate(_fitted(lines, equal)))
     size = f"viewBox='0 0 {_WIDTH:.0f} {_HEIGHT:.0f}' width='{_WIDTH:.0f}' height='{_HEIGHT:.0f}'"
-    return f"<svg {size} role='img' aria-label='{escape(words)}' style='display:block'>{ways}</svg><small>{words}</small>"
+    said = escape(words)
+    return f"<svg {size} role='img' aria-label='{said}' style='display:block'>{ways}</svg><small>{said}</small>"
 
 
 def _finite(line: Any) -> Line:
@@ -91,6 +92,10 @@ def _mesh(takeoff: Any) -> list[Any]:
     return [mesh[:, 0, :2], mesh[:, -1, :2], mesh[-1, :, :2]]
 
 
+def _site(site: Any) -> list[Any]:
+    return [*_mesh(site.takeoff), *([place[:2]] for place in site.survey)]
+
+
 def _marks(passes: Any) -> list[Any]:
     """Returns marks from above, the edge of the takeoff's launches as a dot each."""
     known = passes.mark[np.isfinite(passes.mark[:, 0]), :2]
@@ -113,7 +118,7 @@ _PICTURES: dict[str, Picture] = {
     "Loads": ("force on the body over time", False, lambda loads: [_thin(loads.time, loads.force)]),
     "Landing": ("the face from the side", True, _landing),
     "Passes": ("marks from above", True, _marks),
-    "Site": ("survey and takeoff from above", True, lambda site: [*_mesh(site.takeoff), *([p[:2]] for p in site.survey)]),
+    "Site": ("survey and takeoff from above", True, _site),
     "Profile": ("the profile", True, lambda profile: [_thin(profile.distance, profile.height)]),
     "Wall": ("from above", True, _mesh),
     "Lip": ("from above", True, _mesh),

@@ -148,12 +148,23 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("to spare", "spare", "m³", 2),
         ("mean way", "mean_distance", "m", 1),
     ),
+    "Bargain": (
+        ("takeoffs", "words", "", 0),
+        ("earth needed", "needed", "m³", 2),
+        ("earth saved", "saved", "m³", 2),
+    ),
     "BarrowMap": (("severity now", "severity", "", 3), ("led by this share of touchdowns", "share_told", "", 3)),
     "Borrow": (("available, in the bank", "available", "m³", 2), ("way to the fill", "distance", "m", 1)),
     "BuiltLanding": (
         ("crest line", "crest_height", "m", 2),
         ("highest earth", "crest_top", "m", 2),
         ("earth over the ground", "volume", "m³", 2),
+    ),
+    "Doubt": (
+        ("speed onto the takeoff, share of it", "speed", "", 2),
+        ("pop", "pop", "m/s", 2),
+        ("wind", "wind", "m/s", 1),
+        ("scenarios", "scenarios", "", 0),
     ),
     "Drop": (
         ("length", "length", "m", 2),

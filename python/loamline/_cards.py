@@ -62,7 +62,8 @@ def _text(value: Any, digits: int) -> str:
         if len(value) > _MANY:
             return f"{len(value)} of them"
         if any(isinstance(part, tuple | list) for part in value) or len(value) != 2:
-            return ", ".join(f"({_text(p, digits)})" if isinstance(p, tuple | list) else _text(p, digits) for p in value)
+            inner = ((p, isinstance(p, tuple | list)) for p in value)
+            return ", ".join(f"({_text(p, digits)})" if many else _text(p, digits) for p, many in inner)
         return " to ".join(_text(part, digits) for part in value)
     if isinstance(value, bool):
         return "yes" if value else "no"

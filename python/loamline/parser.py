@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import textwrap
-from typing import Any, NoReturn, TypeAlias
+from typing import Any, NoReturn
 
 from .arguments import any_number, chance, count, more_than_nothing, seed
 from .cautions import SHORT
@@ -31,7 +31,6 @@ exit codes:
   130  stopped by Ctrl-C, 143 asked to end: nothing was written
 """
 _CAUTION = textwrap.fill(SHORT, 96)
-_Commands: TypeAlias = "argparse._SubParsersAction[Parser]"
 
 
 class Parser(argparse.ArgumentParser):
@@ -60,7 +59,7 @@ def parser() -> Parser:
     return whole
 
 
-def _command(commands: _Commands, name: str, says: str, more: str, example: str) -> Parser:
+def _command(commands: argparse._SubParsersAction[Parser], name: str, says: str, more: str, example: str) -> Parser:
     """Adds a command with its help: what it does, more about it, and an example; every one takes `--json`."""
     one = commands.add_parser(name, help=says, description=f"{says[0].upper()}{says[1:]}.\n\n{more}")
     one.epilog = f"for example:\n  {example}\n\n{_CAUTION}"
@@ -68,7 +67,7 @@ def _command(commands: _Commands, name: str, says: str, more: str, example: str)
     return one
 
 
-def _template(commands: _Commands) -> None:
+def _template(commands: argparse._SubParsersAction[Parser]) -> None:
     more = "Three pages of A4 with a blank for each reading, in the order in which `loamline new` asks for them."
     says = "write the tape sheet to print and fill in outside (PDF)"
     template = _command(commands, "template", says, more, "loamline template tape.pdf --takeoff lip")
@@ -76,7 +75,7 @@ def _template(commands: _Commands) -> None:
     template.add_argument("--takeoff", choices=("wall", "lip", "drop"), default="wall", help="what is taped (wall)")
 
 
-def _new(commands: _Commands) -> None:
+def _new(commands: argparse._SubParsersAction[Parser]) -> None:
     more = (
         "Asks for one reading after the other and checks each as it comes. Lengths as people say them: 2.4,\n"
         "240 cm, 7 ft 10 in. ? says how to measure, back goes back one reading, Ctrl-C writes nothing.\n"
@@ -87,7 +86,7 @@ def _new(commands: _Commands) -> None:
     new.add_argument("folder", metavar="DIR", help="folder for site.toml, run-in.csv and survey.csv")
 
 
-def _profile(commands: _Commands) -> None:
+def _profile(commands: argparse._SubParsersAction[Parser]) -> None:
     more = (
         "A CSV of distance,height (level distances and heights, m) or of tape,angle_deg (lengths along the\n"
         "ground and what the inclinometer says of each, downhill negative); or the first track of a GPX file.\n"
@@ -99,7 +98,7 @@ def _profile(commands: _Commands) -> None:
     profile.add_argument("-o", "--output", metavar="CSV", required=True, help="the table to write")
 
 
-def _survey(commands: _Commands) -> None:
+def _survey(commands: argparse._SubParsersAction[Parser]) -> None:
     more = (
         "Maps count from far away: --origin says where the site's origin lies in the file's coordinates, and\n"
         "--heading how far the site's x axis (the way the edge is left) is turned from east, counter-clockwise.\n"
@@ -116,14 +115,14 @@ def _survey(commands: _Commands) -> None:
     survey.add_argument("--spacing", type=more_than_nothing, default=0.5, help="one point a square of, m (0.5)")
 
 
-def _check(commands: _Commands) -> None:
+def _check(commands: argparse._SubParsersAction[Parser]) -> None:
     more = "Reads the site and its tables, and sends a few hundred riders down: do they leave the edge, and how not?"
     says = "say whether a site file is right and rideable"
     check = _command(commands, "check", says, more, "loamline check my-site/site.toml")
     check.add_argument("site", metavar="SITE", help=_SITE)
 
 
-def _forecast(commands: _Commands) -> None:
+def _forecast(commands: argparse._SubParsersAction[Parser]) -> None:
     more = (
         "Sends riders of all classes down, over the edge and onto the ground as it is, each with three leans on\n"
         "the takeoff; the hardest judges. Soft is a fall height at or below the limit."
@@ -134,7 +133,7 @@ def _forecast(commands: _Commands) -> None:
     _ensemble(forecast)
 
 
-def _plan(commands: _Commands) -> None:
+def _plan(commands: argparse._SubParsersAction[Parser]) -> None:
     more = (
         "The main job. Writes report.html, explore.html (sliders), field-sheet.pdf, stakes.csv, landing.obj,\n"
         "landing.ply and results.json into a folder, all or none."
@@ -154,7 +153,7 @@ def _plan(commands: _Commands) -> None:
     plan.add_argument("--also", action="append", default=[], choices=_ALSO, help=also)
 
 
-def _flags(commands: _Commands) -> None:
+def _flags(commands: argparse._SubParsersAction[Parser]) -> None:
     more = (
         "A flag is planted where the tyres came down. From start marks and flags it learns resistance, brake, pop\n"
         "and lean of the rider, and forecasts rides not yet tried, with regions for half and nine tenths of them."
@@ -167,7 +166,7 @@ def _flags(commands: _Commands) -> None:
     flags.add_argument("-o", "--output", metavar="DIR", help="folder for flags.html and pocket-card.pdf")
 
 
-def _next(commands: _Commands) -> None:
+def _next(commands: argparse._SubParsersAction[Parser]) -> None:
     more = "The farthest start mark whose chance of a bad end stays small, or why there is none; and the ladder beyond."
     says = "say how far up the hill the next start may be"
     step = _command(commands, "next", says, more, "loamline next my-site/site.toml flags.csv --chance 0.02")
@@ -175,7 +174,7 @@ def _next(commands: _Commands) -> None:
     step.add_argument("--chance", type=chance, default=0.05, help="chance of a bad end allowed (0.05)")
 
 
-def _schema(commands: _Commands) -> None:
+def _schema(commands: argparse._SubParsersAction[Parser]) -> None:
     more = "Editors check a site file against it and complete its keys. The schema is JSON already."
     _command(commands, "schema", "print the JSON Schema of site files", more, "loamline schema > site.schema.json")
 

@@ -23,7 +23,10 @@ FEW = (math.nan, math.inf, -1.0, 10**13, [], "")
 # A mountain for a barrow is answered, after a minute.
 UNENDING = (("next_barrows", "count", 10**13), ("next_barrows", "volume", 10**13))
 # Each of these works for a while before it answers.
-LONG = ("fit_landing", "tradeoff", "free_landing", "next_barrows", "barrow_map", "ladder", "next_step", "fit_flags")
+LONG = (
+    "bargain", "fit_landing", "tradeoff", "free_landing", "next_barrows", "barrow_map", "ladder", "next_step",
+    "fit_flags",
+)  # fmt: skip
 # What these are given is written or waited for.
 PASSED_OVER = {"progress", "threads", "out", "path", "self"}
 ERRORS = (ll.LoamlineError, TypeError, ValueError, OverflowError, IndexError)
@@ -76,7 +79,8 @@ def test_junk_for_methods_is_told(name):
 def test_no_number_of_places_ends_the_program(count):
     made = things()
     for name, method in (
-        ("Wall", "mesh"), ("Lip", "mesh"), ("Drop", "mesh"), ("Entrance", "mesh"), ("Line", "points"), ("Line", "normals"),
+        ("Wall", "mesh"), ("Lip", "mesh"), ("Drop", "mesh"), ("Entrance", "mesh"), ("Line", "points"),
+        ("Line", "normals"),
         ("Line", "on_panel"), ("Flight", "path"), ("RigidFlight", "path"), ("EvenLanding", "paths"),
     ):  # fmt: skip
         with pytest.raises(ll.InputError, match="out of range"):

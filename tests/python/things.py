@@ -42,7 +42,7 @@ def calls():
     demo, ground = site(), site().ground.with_landing(ll.Landing(**LANDING))
     flight = ll.Launch((0, 0, 2), (6, 0, 0)).flight(PLANE, RIDER, AIR)
     return {
-        "Absorber": {}, "Air": {}, "Rider": {}, "Landing": LANDING, "Entrance": RAMP, "Soil": {},
+        "Absorber": {}, "Air": {}, "Doubt": {}, "Rider": {}, "Landing": LANDING, "Entrance": RAMP, "Soil": {},
         "Drop": {"length": 3.0, "width": 1.2}, "Lip": {"radius": 4.0, "end_angle_deg": 40.0, "width": 1.5},
         "Wall": {"radius": 7.0, "sweep_deg": 55.0, "bank_deg": (20.0, 68.0), "width": 2.4},
         "Profile": {"distance": [0.0, 10.0, 30.0], "height": [4.0, 2.0, 0.0]},
@@ -59,6 +59,7 @@ def calls():
         "flights": {"position": np.array([[0.0, 0, 2]]), "velocity": np.array([[6.0, 0, 1]]), "ground": PLANE,
                     "rider": RIDER, "air": AIR},
         "free_landing": {"passes": passes(), "fall_limit": 1.0, "volume": 0.4, "steps": 2, "spacing": 0.5},
+        "bargain": {"site": demo, "volume": 2.5, "changes": [{"length": -0.2}], "n": 32},
         "barrow_map": {"passes": passes(), "fall_limit": 1.0, "volume": 0.06},
         "next_barrows": {"passes": passes(), "fall_limit": 1.0, "volume": 0.06, "count": 1},
         "next_step": {"found": found(), "draws": 16}, "ladder": {"found": found(), "draws": 16, "goal": 19.0},

@@ -40,7 +40,8 @@ def plan(folder: Path) -> str:
     fit = ll.fit_landing(passes, site, volume=2.5, fall_limit=site.fall_limit, seed=1)
     landing: ll.Landing = fit.landing
     built = site.ground.with_landing(landing)
-    plot.save(plot.side(site, passes.on(built), built=built, landing=landing, look="dark", units="feet"), folder / "a.png")
+    ax = plot.side(site, passes.on(built), built=built, landing=landing, look="dark", units="feet")
+    plot.save(ax, folder / "a.png")
     ll.write_table(passes, folder / "passes.csv")
     one_ride(site, built)
     return f"{landing.slope_deg:.0f} degrees, {fit.caught:.0%} land softly"
