@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from html import escape
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
+import numpy.typing as npt
 
-if TYPE_CHECKING:
-    import numpy.typing as npt
-
-    Line: TypeAlias = npt.NDArray[np.float64]
+Line = npt.NDArray[np.float64]
 
 _WIDTH, _HEIGHT, _EDGE = 260.0, 110.0, 4.0
 # Ground, line, second line: as in the pictures of loamline.plot.
