@@ -72,6 +72,8 @@ def _axes(ax: Any, second: str = "left") -> None:
 
 
 def _arrow(ax: Any, start: Any, end: Any, kind: str) -> None:
+    # Annotations alone do not widen the picture.
+    ax.update_datalim([start, end])
     ax.annotate("", end, start, arrowprops={"arrowstyle": kind, "lw": 0.9, "color": "k", "shrinkA": 0, "shrinkB": 0})
 
 
