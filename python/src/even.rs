@@ -243,7 +243,7 @@ impl EvenLanding {
         count: usize,
         points: usize,
     ) -> Result<Bound<'py, PyArray3<f64>>, Failure> {
-        crate::arrays::places("count", count.saturating_mul(points))?;
+        arrays::places("count", count.saturating_mul(points))?;
         let paths = self.core.paths(count, points);
         let flat: Vec<f64> = paths.iter().flatten().flat_map(|at| [at.x, at.y]).collect();
         Ok(flat.into_pyarray(py).reshape([count, points, 2])?)
