@@ -75,6 +75,29 @@ fn answers_are_derivatives() {
     }
 }
 
+/// A test ride comes down as passes do: held by a speed check, and no higher up the panel than a rail lets him.
+#[test]
+fn what_holds_passes_holds_flags() {
+    let mut site = hillside().unwrap();
+    let places = site.places();
+    site.run_in.speed_check = Some(6.5);
+    let truth: Values = [0.03, 0.55, 0.0, 0.0, 0.0, 0.0];
+    let entry = Speed::new(Gate::Edge, 5.0, 0.1).unwrap();
+    let exit = |site: &Site, start: f64| {
+        let watched = flag(start).on(slope()).with_speed(entry);
+        watched.seen(site, &truth, Lean::Deck).unwrap().numbers[2]
+    };
+    assert!((exit(&site, 18.0) - exit(&site, 20.0)).abs() < 1e-9);
+    let free = hillside().unwrap();
+    assert!(exit(&free, 20.0) > exit(&free, 18.0) + 0.05);
+    assert!(exit(&free, 18.0) > exit(&site, 18.0) + 0.05);
+    site.leave_at_most = Some(1.0);
+    assert!((site.places().high - 1.0).abs() < 1e-15 && places.high > 1.0);
+    let told = fit_flags(&site, &[flag(18.0)], &FlagOptions::default(), &Crew::default());
+    assert!(told.unwrap_err().to_string().contains("1.2"), "left at 1.2, where a rail stands at 1.0");
+    assert!(site.ride(18.0, 1.2, "steady", Lean::Deck).is_err());
+}
+
 #[test]
 fn the_truth_comes_back_from_flags_without_noise() {
     let site = hillside().unwrap();

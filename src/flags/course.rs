@@ -8,7 +8,7 @@ use super::unknown::{Unknown, Values};
 use crate::air::Air;
 use crate::ground::Ground;
 use crate::launch::Launch;
-use crate::ride::{Brake, Lean, Outcome, Ride, RideError, RideOptions, Samples};
+use crate::ride::{Brake, Lean, Outcome, Ride, RideOptions, Samples};
 use crate::rider::Rider;
 use crate::site::{Approach, Interval, Part, RiderClass, Site};
 
@@ -41,7 +41,7 @@ pub(super) struct Down {
 /// What the run-in gives.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Arrival {
-    /// The tyres' speed at the takeoff's start.
+    /// The tyres' speed at the takeoff's start, no faster than a speed check lets him.
     pub(super) speed: f64,
     /// Seconds from the start; 0 where no times are asked for.
     pub(super) time: f64,
@@ -85,7 +85,7 @@ impl<'a> Course<'a> {
         let class = site.class(who)?;
         let approach = site.approach()?;
         let (rider, air) = (class.middle_rider().map_err(FlagsError::from)?, site.middle_air()?);
-        let places = site.takeoff.places();
+        let places = site.places();
         let top = site.run_in.level_length();
         let middle_speed = None;
         let mut course = Self { approach, class, rider, air, places, ground, middle_speed, top };
@@ -142,13 +142,11 @@ impl<'a> Course<'a> {
             return Err(stop(ride.outcome).into());
         }
         let entry = self.approach.entry(leave)?;
-        let speed = match ride.carry_to(&entry, &rider, &self.air) {
-            Err(RideError::JointTooHigh { .. }) => {
-                let outcome = Outcome::Stalled { station: 0.0 };
-                return Err(Stop::OnTheWay { part: Part::Wall, outcome }.into());
-            }
-            speed => speed?,
+        let Some(speed) = self.approach.carried(&entry, &ride, (&rider, &self.air))? else {
+            let outcome = Outcome::Stalled { station: 0.0 };
+            return Err(Stop::OnTheWay { part: Part::Wall, outcome }.into());
         };
+        let speed = self.approach.checked(speed);
         let mut seen = Vec::with_capacity(gates.len());
         for gate in gates {
             let rest = if *gate > 0.0 { self.approach.run_in(*gate)?.length() } else { 0.0 };

@@ -83,7 +83,7 @@ impl TestRide {
             return Err(crate::math::range::OutOfRange::new("start", self.start, allowed).into());
         }
         if let Some(leave) = self.leave {
-            let places = site.takeoff.places();
+            let places = site.places();
             within("leave", leave, places.low, places.high)?;
         }
         Ok(())

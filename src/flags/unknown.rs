@@ -123,7 +123,7 @@ impl Priors {
             Dist::Fixed(_) => above_zero(mean, sd),
             own => own,
         };
-        let places = site.takeoff.places();
+        let places = site.places();
         let leave = match class.leave {
             Dist::Fixed(_) => None,
             _ if told => None,

@@ -1,6 +1,6 @@
 //! How a rider comes down the site: run-in, then takeoff.
 
-use super::{RiderClass, Site, SiteError, Takeoff};
+use super::{Interval, RiderClass, Site, SiteError, Takeoff};
 use crate::air::Air;
 use crate::geometry::{Line, Profile};
 use crate::ride::{Brake, Lean, Outcome, Ride, RideError, RideOptions};
@@ -55,7 +55,7 @@ pub(crate) struct Approach<'a> {
     takeoff: &'a Takeoff,
     enter: f64,
     speed_check: Option<f64>,
-    leave_at_most: Option<f64>,
+    places: Interval,
 }
 
 impl Descent {
@@ -112,34 +112,47 @@ impl Approach<'_> {
         if !run_in.outcome.reaches_end() {
             return Ok(Descent { run_in, entry_speed: None, leave: None, wall: None });
         }
-        let Some(middle) = self.carried(&run_in, &self.takeoff.entry(self.enter)?, attempt)? else {
+        let Some(middle) = self.speed_onto(&self.takeoff.entry(self.enter)?, &run_in, attempt)? else {
             return Ok(Descent { run_in, entry_speed: None, leave: None, wall: None });
         };
-        let highest = self.leave_at_most.unwrap_or(f64::INFINITY);
-        let leave = self.takeoff.places().nearest(leave(middle)).min(highest);
+        let leave = self.places.nearest(leave(middle));
         let line = self.takeoff.line(self.enter, leave)?;
         // The frame at a wall line's start does not depend on where it leaves; a lip's does where it is tilted.
         let speed = match self.takeoff {
             Takeoff::Wall(_) => Some(middle),
-            _ => self.carried(&run_in, &line, attempt)?,
+            _ => self.speed_onto(&line, &run_in, attempt)?,
         };
         let wall = speed.map(|speed| over(&line, attempt, speed)).transpose()?;
         Ok(Descent { run_in, entry_speed: speed, leave: speed.map(|_| leave), wall })
     }
 
-    /// The speed with which a rider comes from the run-in onto a line, no faster than the speed check lets him; none where
-    /// there is too little energy.
-    fn carried(
+    fn speed_onto(
         &self,
-        run_in: &Ride,
         line: &Line,
+        run_in: &Ride,
         attempt: &Attempt,
     ) -> Result<Option<f64>, SiteError> {
-        let most = self.speed_check.unwrap_or(f64::INFINITY);
-        match run_in.carry_to(line, attempt.rider, attempt.air) {
+        let speed = self.carried(line, run_in, (attempt.rider, attempt.air))?;
+        Ok(speed.map(|speed| self.checked(attempt.speed_factor * speed)))
+    }
+
+    /// The speed with which a rider comes from the run-in onto a line, before any speed check; none where there is too
+    /// little energy.
+    pub(crate) fn carried(
+        &self,
+        line: &Line,
+        run_in: &Ride,
+        (rider, air): (&Rider, &Air),
+    ) -> Result<Option<f64>, SiteError> {
+        match run_in.carry_to(line, rider, air) {
             Err(RideError::JointTooHigh { .. }) => Ok(None),
-            speed => Ok(Some((attempt.speed_factor * speed?).min(most))),
+            speed => Ok(Some(speed?)),
         }
+    }
+
+    /// A speed onto the takeoff, no faster than the speed check lets him.
+    pub(crate) fn checked(&self, speed: f64) -> f64 {
+        speed.min(self.speed_check.unwrap_or(f64::INFINITY))
     }
 
     /// The ride over the takeoff once more with another lean, where the rider came to it.
@@ -186,7 +199,7 @@ impl Site {
         self.check()?;
         let class = self.class(who)?;
         let rider = class.middle_rider()?;
-        let places = self.takeoff.places();
+        let places = self.places();
         crate::math::range::within("leave", leave, places.low, places.high)?;
         let attempt = Attempt {
             rider: &rider,
@@ -198,6 +211,12 @@ impl Site {
             sample: RideOptions::new(0.0).sample,
         };
         self.approach()?.descend(&attempt, |_| leave)
+    }
+
+    /// The places on the edge where riders may leave: no higher than a rail or a line lets them.
+    pub fn places(&self) -> Interval {
+        let places = self.takeoff.places();
+        Interval::new(places.low, places.high.min(self.leave_at_most.unwrap_or(f64::INFINITY)))
     }
 
     /// The air with the middle of the wind, where the wind differs from pass to pass.
@@ -214,7 +233,7 @@ impl Site {
             takeoff: &self.takeoff,
             enter: self.enter,
             speed_check: self.run_in.speed_check,
-            leave_at_most: self.leave_at_most,
+            places: self.places(),
         })
     }
 }
