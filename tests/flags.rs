@@ -75,6 +75,41 @@ fn answers_are_derivatives() {
     }
 }
 
+/// Down a straight slope from rest: rolling and drag come back from speeds by the closed form
+/// `v^2 = (A / k) (1 - exp(-2 k s))`, `A = g (sin - crr cos)`, `k = rho cda / 2 m`. Derived, not an outside check.
+#[test]
+fn a_coast_down_tells_rolling_from_drag() {
+    let mut site = hillside().unwrap();
+    let tilt = 0.16_f64;
+    site.run_in.distance = vec![0.0, 40.0];
+    site.run_in.height = vec![0.0, -40.0 * tilt.tan()];
+    let class = site.class("steady").unwrap();
+    let (mass, density, gravity) = (class.mass.median(), site.air.density(), site.air.gravity());
+    let (crr, cda) = (0.024, 0.61);
+    let speed = |start: f64, gate: f64| {
+        let (rolled, k) = ((start - gate) / tilt.cos(), 0.5 * density * cda / mass);
+        let a = gravity * (tilt.sin() - crr * tilt.cos());
+        (a / k * (1.0 - (-2.0 * k * rolled).exp())).sqrt()
+    };
+    let coasted = |start: f64| {
+        let ride = TestRide::new("steady", start).unwrap().leaving(1.2).unwrap();
+        let ride = ride.with_start_sd(0.0).unwrap().braking(0.0).unwrap();
+        [0.7, 0.35, 0.05].map(|share| share * start).into_iter().fold(
+            Flag::new(format!("{start}"), ride),
+            |flag, gate| {
+                let at = Gate::UpHill(gate);
+                flag.with_speed(Speed::new(at, speed(start, gate), 1e-4).unwrap())
+            },
+        )
+    };
+    let flags = [12.0, 24.0, 38.0].map(coasted);
+    let free = [Unknown::Crr, Unknown::Cda];
+    let options = FlagOptions::default().with_free(&free).unwrap().with_lean(Lean::Deck);
+    let found = fit_flags(&site, &flags, &options, &Crew::default()).unwrap();
+    assert_relative_eq!(found.estimate(Unknown::Crr).median, crr, epsilon = 1e-5);
+    assert_relative_eq!(found.estimate(Unknown::Cda).median, cda, epsilon = 1e-3);
+}
+
 /// A test ride comes down as passes do: held by a speed check, and no higher up the panel than a rail lets him.
 #[test]
 fn what_holds_passes_holds_flags() {
@@ -94,7 +129,10 @@ fn what_holds_passes_holds_flags() {
     site.leave_at_most = Some(1.0);
     assert!((site.places().high - 1.0).abs() < 1e-15 && places.high > 1.0);
     let told = fit_flags(&site, &[flag(18.0)], &FlagOptions::default(), &Crew::default());
-    assert!(told.unwrap_err().to_string().contains("1.2"), "left at 1.2, where a rail stands at 1.0");
+    assert!(
+        told.unwrap_err().to_string().contains("1.2"),
+        "left at 1.2, where a rail stands at 1.0"
+    );
     assert!(site.ride(18.0, 1.2, "steady", Lean::Deck).is_err());
 }
 
@@ -274,10 +312,27 @@ fn a_sampler_agrees_where_the_posterior_is_near_normal() {
     let sampled = found.sampled(192, 1, &Crew::default()).unwrap();
     println!("{sampled:?}");
     assert!(sampled[0].is_near() && sampled[0].effective > 0.5, "{sampled:?}");
-    let first = fit_flags(&site, &flags[..1], &options, &Crew::default()).unwrap();
-    let sampled = first.sampled(192, 1, &Crew::default()).unwrap();
+}
+
+/// Two flags of one start that contradict each other: either may be the bad one, so what is likely has two tops or a broad
+/// one, and a normal distribution about one of them does not do. The sampler says so.
+#[test]
+fn a_sampler_differs_where_flags_contradict_each_other() {
+    let site = hillside().unwrap();
+    let options = FlagOptions::default().with_lean(Lean::Balanced);
+    let options = options.with_free(&[Unknown::Speed]).unwrap();
+    let of = |faster: f64| {
+        let values = {
+            let mut all = TRUTH;
+            all[5] = faster;
+            all
+        };
+        planted(&site, &flag(15.0).on(slope()), &values, Lean::Balanced, Vec2::zeros(), 0.05)
+    };
+    let found = fit_flags(&site, &[of(-0.7), of(0.8)], &options, &Crew::default());
+    let sampled = found.unwrap().sampled(512, 1, &Crew::default()).unwrap();
     println!("{sampled:?}");
-    assert!(sampled[0].effective < 1.0 && !sampled[0].shift.is_empty());
+    assert!(!sampled[0].is_near(), "{sampled:?}");
 }
 
 #[test]

@@ -192,8 +192,7 @@ fn wider_truths_than_believed_are_told() {
 
 /// The chance that a next step states, all leans by their weights, is how often its ride ends badly; the chance that judges is
 /// never smaller.
-#[test]
-fn a_next_step_is_as_safe_as_it_says() {
+fn check_steps(builders: usize, allowed: f64) {
     let one = |i: usize| {
         let builder = builder(1 + i as u64, 1.0);
         let inner = Crew::default();
@@ -202,7 +201,7 @@ fn a_next_step_is_as_safe_as_it_says() {
         // A limit near what the last ride falls, so that steps are neither all free nor all barred.
         let last = builder.flags[2].seen(&builder.site, &builder.truth, builder.lean).unwrap();
         let limit = last.fall_height + between(1 + i as u64, "limit", 0.05, 0.4);
-        let options = StepOptions::new(limit, 0.2).unwrap().with_draws(32, 1);
+        let options = StepOptions::new(limit, allowed).unwrap().with_draws(32, 1);
         let step = next_step(&found, &options, &inner).unwrap().step?;
         let ride = Flag::new("next", step.ride.clone());
         let ride = ride.with_mark(Spot::At(Vec2::zeros()), 0.2).unwrap();
@@ -211,15 +210,27 @@ fn a_next_step_is_as_safe_as_it_says() {
         assert!(step.risk.total() >= step.mean_risk.total() - 1e-9);
         Some((step.mean_risk.total(), is_bad))
     };
-    let told = Crew::default().map(40, 1, one).unwrap();
+    let told = Crew::default().map(builders, 1, one).unwrap();
     let steps: Vec<(f64, bool)> = told.into_iter().flatten().collect();
     let stated: f64 = steps.iter().map(|(chance, _)| chance).sum();
     let spread = steps.iter().map(|(chance, _)| chance * (1.0 - chance)).sum::<f64>().sqrt();
     let bad = steps.iter().filter(|(_, is_bad)| *is_bad).count();
     println!(
-        "{} steps of 40 builders: {bad} end badly for {stated:.1} stated (sd {spread:.1})",
+        "{} steps of {builders} builders at {allowed}: {bad} end badly for {stated:.1} stated (sd {spread:.1})",
         steps.len()
     );
-    assert!(steps.len() > 15);
+    assert!(3 * steps.len() > builders);
     assert!((bad as f64 - stated).abs() < 2.5 * spread.max(1.0));
+}
+
+#[test]
+fn a_next_step_is_as_safe_as_it_says() {
+    check_steps(40, 0.2);
+}
+
+/// Minutes long: at the chance that is usually allowed few of forty would end badly.
+#[test]
+#[ignore = "many minutes; forty at a chance of a fifth are looked at each time"]
+fn a_next_step_is_as_safe_as_it_says_at_five_in_a_hundred() {
+    check_steps(500, 0.05);
 }

@@ -11,11 +11,13 @@ use crate::math::parallel::Crew;
 use crate::math::range::OutOfRange;
 use crate::math::sampling::Sequence;
 use crate::ride::Lean;
-use nalgebra::DVector;
+use nalgebra::{DMatrix, DVector};
 use serde::{Deserialize, Serialize};
 
 /// The draws' normal distribution is so much wider than the one that is checked: its tails must not be missed.
 const WIDER: f64 = 1.25;
+/// The first so-manieth part of the draws is of the prior: another top, far from the one that was found, must not be missed.
+const OF_PRIOR: usize = 4;
 /// How many draws are allowed.
 const LEAST: usize = 32;
 const MOST: usize = 1 << 14;
@@ -26,7 +28,8 @@ const MOST: usize = 1 << 14;
 pub struct Sampled {
     /// The lean.
     pub lean: Lean,
-    /// How many of the draws count, as a share: near 1 where the two agree everywhere.
+    /// How many of the draws count, as a share: near three quarters where the two agree everywhere, for a quarter are drawn
+    /// all over the prior.
     pub effective: f64,
     /// For each free unknown: how far the sampler's mean lies from the approximation's, in its standard deviations.
     pub shift: Vec<(Unknown, f64)>,
@@ -43,11 +46,43 @@ impl Sampled {
     }
 }
 
+/// What draws come from: a normal distribution about a place, and the prior's, which is the standard one.
+struct Spread {
+    middle: DVector<f64>,
+    /// Its covariance's root; none where that has none, and draws are of the prior alone.
+    root: Option<DMatrix<f64>>,
+}
+
+impl Spread {
+    fn of(middle: &DVector<f64>, covariance: &DMatrix<f64>) -> Self {
+        let root = covariance.clone().cholesky().map(|root| root.l() * WIDER);
+        Self { middle: middle.clone(), root }
+    }
+
+    fn drawn(&self, score: &DVector<f64>) -> DVector<f64> {
+        self.root.as_ref().map_or_else(|| score.clone(), |root| &self.middle + root * score)
+    }
+
+    /// The logarithm of the draws' density at a place, but for what is the same everywhere.
+    fn log_drawn(&self, place: &DVector<f64>) -> f64 {
+        let prior = -0.5 * place.norm_squared();
+        let score = |root: &DMatrix<f64>| root.solve_lower_triangular(&(place - &self.middle));
+        let Some((root, score)) = self.root.as_ref().and_then(|root| Some((root, score(root)?)))
+        else {
+            return prior;
+        };
+        let normal = -0.5 * score.norm_squared() - root.diagonal().map(f64::ln).sum();
+        let share = 1.0 / OF_PRIOR as f64;
+        let most = prior.max(normal);
+        most + (share * (prior - most).exp() + (1.0 - share) * (normal - most).exp()).ln()
+    }
+}
+
 impl Found {
     /// The normal approximation under each notable lean against `draws` (32 to 16384) full evaluations of the flags.
     ///
-    /// Importance sampling from a normal distribution a quarter wider, at low-discrepancy points of `seed`. Slow: a ride for
-    /// each draw, flag and lean.
+    /// Importance sampling at low-discrepancy points of `seed`: three quarters of them from a normal distribution a quarter
+    /// wider, and one from the prior. Slow: a ride for each draw, flag and lean.
     pub fn sampled(
         &self,
         draws: usize,
@@ -68,15 +103,14 @@ impl Found {
         for (lean, _) in self.notable() {
             let climb = Climb { cases: &cases, lean: lean.lean, closely: 1e-4 };
             let linear = cases.linear(&lean.place, lean.lean).map_err(Miss::error)?;
-            let root = inverse(&lean.precision).cholesky().map(|root| root.l());
+            let spread = Spread::of(&lean.place, &inverse(&lean.precision));
             let sequence = Sequence::new(seed, &["crr", "cda", "brake", "pop", "leave", "speed"]);
             let tried = crew.map(draws, 4, |i| {
                 let names =
                     self.free.iter().map(|unknown| normal_score(&sequence, i, unknown.name()));
                 let score = DVector::from_iterator(self.free.len(), names);
-                let off = root.as_ref().map_or_else(|| score.clone(), |root| root * &score) * WIDER;
-                let place = &lean.place + &off;
-                let log_drawn = -0.5 * score.norm_squared();
+                let place = if i < draws / OF_PRIOR { score } else { spread.drawn(&score) };
+                let (off, log_drawn) = (&place - &lean.place, spread.log_drawn(&place));
                 match cases.missed(&place, lean.lean) {
                     Ok(missed) => {
                         Ok((off, -climb.cost(&place, &missed, &linear, None) - log_drawn))
@@ -94,7 +128,7 @@ impl Found {
     fn compared(
         &self,
         lean: Lean,
-        spread: &nalgebra::DMatrix<f64>,
+        spread: &DMatrix<f64>,
         tried: &[(DVector<f64>, f64)],
     ) -> Sampled {
         let most = tried.iter().map(|(_, log)| *log).fold(f64::NEG_INFINITY, f64::max);

@@ -112,7 +112,8 @@ impl Approach<'_> {
         if !run_in.outcome.reaches_end() {
             return Ok(Descent { run_in, entry_speed: None, leave: None, wall: None });
         }
-        let Some(middle) = self.speed_onto(&self.takeoff.entry(self.enter)?, &run_in, attempt)? else {
+        let Some(middle) = self.speed_onto(&self.takeoff.entry(self.enter)?, &run_in, attempt)?
+        else {
             return Ok(Descent { run_in, entry_speed: None, leave: None, wall: None });
         };
         let leave = self.places.nearest(leave(middle));
