@@ -142,7 +142,7 @@ impl<'a> Course<'a> {
             return Err(stop(ride.outcome).into());
         }
         let entry = self.approach.entry(leave)?;
-        let Some(speed) = self.approach.carried(&entry, &ride, (&rider, &self.air))? else {
+        let Some(speed) = Approach::carried(&entry, &ride, (&rider, &self.air))? else {
             let outcome = Outcome::Stalled { station: 0.0 };
             return Err(Stop::OnTheWay { part: Part::Wall, outcome }.into());
         };

@@ -133,14 +133,13 @@ impl Approach<'_> {
         run_in: &Ride,
         attempt: &Attempt,
     ) -> Result<Option<f64>, SiteError> {
-        let speed = self.carried(line, run_in, (attempt.rider, attempt.air))?;
+        let speed = Self::carried(line, run_in, (attempt.rider, attempt.air))?;
         Ok(speed.map(|speed| self.checked(attempt.speed_factor * speed)))
     }
 
     /// The speed with which a rider comes from the run-in onto a line, before any speed check; none where there is too
     /// little energy.
     pub(crate) fn carried(
-        &self,
         line: &Line,
         run_in: &Ride,
         (rider, air): (&Rider, &Air),
