@@ -121,7 +121,7 @@ fn onto_a_plane(criterion: &mut Criterion) {
     let (start, ground) = (starts(), plane());
     let normal = Vec3::new(0.12f64.sin(), 0.0, 0.12f64.cos());
     let solver =
-        |start, wind| dopri::touch(forces(wind), &|c: &Vec3| normal.dot(c), 1e-9, 60.0, start);
+        |start, wind| dopri::touch(forces(wind), &|c: &Vec3| normal.dot(c), 1e-10, 60.0, start);
     assert_accurate(&start, &ground, Some(&solver), 1e-8);
     let mut group = criterion.benchmark_group("plane");
     group.throughput(Throughput::Elements((WINDS.len() * EACH) as u64)).sample_size(20);

@@ -1,4 +1,4 @@
-"""Flights over grids of parameters and ensembles, block by block: more than memory holds, gone on with where stopped."""
+"""Flights over grids of parameters and ensembles, block by block: more than memory holds."""
 
 from __future__ import annotations
 
