@@ -10,7 +10,7 @@ SOURCES := Cargo.toml Cargo.lock pyproject.toml README.md \
 RUNNER  := $(shell cargo nextest --version >/dev/null 2>&1 && echo nextest run || echo test --all-targets)
 
 .PHONY: demo test bench docs check-format check-lints check-rust check-docs check-python \
-        check-stubs check-notebooks check-pages check-package format clean
+        check-stubs check-notebooks check-pages check-package header format clean
 
 demo: $(VENV)/installed
 	$(VENV)/bin/loamline plan demo -o $(DEMO)
@@ -25,6 +25,8 @@ check-lints:
 check-rust:
 	cargo $(RUNNER)
 	cargo test --doc --quiet
+	.ci/run-examples
+	cargo test --quiet -p loamline-c
 check-docs:
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --quiet
 check-python: $(VENV)/installed-for-tests
@@ -40,6 +42,7 @@ check-pages: check-docs $(VENV)/installed-for-tests
 	.ci/build-pages $(PYTHON)
 	$(PYTHON) -m pytest tests/pages -n 2 --dist loadgroup
 check-package: $(VENV)/installed-for-tests
+	.ci/check-licences
 	cargo package --quiet --allow-dirty --no-verify
 	.ci/check-crate
 	.ci/check-sdist $(PYTHON)
@@ -54,6 +57,10 @@ bench: $(VENV)/installed
 docs: check-docs $(VENV)/installed-for-pages
 	.ci/build-pages $(PYTHON)
 	@echo "Open docs/_site/index.html in a browser."
+
+# The C header from its source; needs cbindgen (`cargo install cbindgen`). A test says when it is due.
+header:
+	cbindgen --config src/c/cbindgen.toml --output src/c/loamline.h src/c
 
 format:
 	cargo fmt

@@ -13,7 +13,7 @@ pub use warning::Warning;
 
 use crate::explain::Explanation;
 use crate::math::Vec3;
-use crate::math::range::{finite, within};
+use crate::math::range::{coordinate, finite, within};
 use crate::ride::{Exit, Ride};
 use serde::{Deserialize, Serialize};
 
@@ -45,14 +45,17 @@ pub struct Launch {
     pub warnings: Vec<Warning>,
 }
 
+/// The fastest that a launch may be, m/s: so fast that no rider is meant, and no number is lost.
+const FASTEST: f64 = 1e6;
+
 impl Launch {
-    /// A launch of the centre of mass given by its position (metres) and velocity (m/s).
+    /// A launch of the centre of mass given by its position (metres) and velocity (m/s, each part at most 1e6).
     pub fn by_hand(position: Vec3, velocity: Vec3) -> Result<Self, LaunchError> {
         for x in position.iter() {
-            finite("position", *x)?;
+            coordinate("position", *x)?;
         }
         for v in velocity.iter() {
-            finite("velocity", *v)?;
+            within("velocity", finite("velocity", *v)?, -FASTEST, FASTEST)?;
         }
         Ok(Self {
             position,

@@ -15,12 +15,16 @@ pub use inertia::Inertia;
 pub use solid::Solid;
 pub use surface::Surface;
 
-use crate::math::range::{OutOfRange, non_negative, positive, within};
+use crate::math::range::{FARTHEST, OutOfRange, non_negative, positive, within};
 use serde::{Deserialize, Deserializer, Serialize};
 
 /// Where the centre of mass stands between the axles by default, as a share of the wheelbase from
 /// the rear: what a standing rider's posture gives (see [`Rider::typical`]).
 const REAR_SHARE: f64 = 0.4;
+/// The most grip that is a number.
+const MOST_GRIP: f64 = 1e6;
+/// The most that the wheels' spin may count over the mass: an iron flywheel of a wheel stays below ten.
+const MOST_ROTATING: f64 = 1e6;
 
 /// Rider and bike together, ready to ride.
 ///
@@ -79,7 +83,7 @@ impl Rider {
         Self::checked(Values { crr, ..self.0 })
     }
 
-    /// The same rider with a grip between tyre and surface, above 0; infinity never slides.
+    /// The same rider with a grip between tyre and surface, above 0 and at most 1e6; infinity never slides.
     pub fn with_grip(self, grip: f64) -> Result<Self, RiderError> {
         Self::checked(Values { grip, ..self.0 })
     }
@@ -106,7 +110,7 @@ impl Rider {
         Self::checked(Values { rear_to_com, ..self.0 })
     }
 
-    /// The same rider with a wheel radius, m, above 0.
+    /// The same rider with a wheel radius, m, at least 0.001.
     pub fn with_wheel_radius(self, wheel_radius: f64) -> Result<Self, RiderError> {
         Self::checked(Values { wheel_radius, ..self.0 })
     }
@@ -213,6 +217,10 @@ impl Rider {
         if values.grip.is_nan() || values.grip <= 0.0 {
             return Err(OutOfRange::new("grip", values.grip, "above 0; infinity too").into());
         }
+        // More than that is infinity, and has to be said so: its products with loads are no numbers.
+        if values.grip.is_finite() {
+            within("grip", values.grip, 0.0, MOST_GRIP)?;
+        }
         non_negative("com_height", values.com_height)?;
         if let Some(height) = values.com_height_landing {
             non_negative("com_height_landing", height)?;
@@ -221,10 +229,15 @@ impl Rider {
         if let Some(ahead) = values.rear_to_com {
             within("rear_to_com", ahead, 0.0, values.wheelbase)?;
         }
-        positive("wheel_radius", values.wheel_radius)?;
+        within("wheel_radius", positive("wheel_radius", values.wheel_radius)?, 1e-3, FARTHEST)?;
         non_negative("wheel_inertia", values.wheel_inertia)?;
         values.absorber.check()?;
-        Ok(Self(values))
+        let (rider, spin) =
+            (Self(values), "so little that spin counts at most 1000000 times the mass");
+        if rider.rotating_factor() > MOST_ROTATING {
+            return Err(OutOfRange::new("wheel_inertia", rider.wheel_inertia(), spin).into());
+        }
+        Ok(rider)
     }
 }
 
@@ -283,6 +296,9 @@ mod tests {
         assert_eq!(named(rider().with_crr(f64::NAN)), "crr");
         assert_eq!(named(rider().with_grip(0.0)), "grip");
         assert_eq!(named(rider().with_grip(f64::INFINITY)), "none");
+        assert_eq!(named(rider().with_grip(1e308)), "grip");
+        assert_eq!(named(rider().with_wheel_inertia(1e308)), "wheel_inertia");
+        assert_eq!(named(rider().with_wheel_radius(5e-324)), "wheel_radius");
         assert_eq!(named(rider().with_com_height(-1.0)), "com_height");
         assert_eq!(named(rider().with_com_height_landing(Some(-1.0))), "com_height_landing");
         assert_eq!(named(rider().with_rear_to_com(Some(1.3))), "rear_to_com");

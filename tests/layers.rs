@@ -145,7 +145,8 @@ fn rust_files(folder: &Path) -> Vec<PathBuf> {
     while let Some(folder) = queue.pop() {
         for entry in fs::read_dir(&folder).expect("a folder reads") {
             let path = entry.expect("an entry reads").path();
-            if path.is_dir() {
+            // A folder with a manifest of its own is another crate.
+            if path.is_dir() && !path.join("Cargo.toml").exists() {
                 queue.push(path);
             } else if path.extension().is_some_and(|end| end == "rs") {
                 files.insert(path);

@@ -1,5 +1,6 @@
 """Tables that the pages take from what is there: the keys of a site file from its schema, the commands' own help."""
 
+import argparse
 import io
 import json
 import os
@@ -9,10 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import loamline as ll
-from loamline.cli import main
+from loamline import cli
 from sphinx.application import Sphinx
 
-COMMANDS = ("", "check", "forecast", "plan", "flags", "next", "schema")
 # The order in which a site file is written; a table that is not named here comes last.
 _TABLES = tuple("site air survey run_in wall lip drop ride riders soil barrows landing mark".split())
 
@@ -22,9 +22,15 @@ def help_of(command: str) -> str:
     said = io.StringIO()
     os.environ["COLUMNS"] = "88"
     with redirect_stdout(said), suppress(SystemExit):
-        main([*command.split(), "--help"])
+        cli.main([*command.split(), "--help"])
     # Colour is for terminals.
     return re.sub(r"\x1b\[[0-9;]*m", "", said.getvalue())
+
+
+def commands() -> str:
+    """Returns a section for each command that there is, with its own help."""
+    names = next(action.choices for action in cli._parser()._actions if isinstance(action, argparse._SubParsersAction))
+    return "\n".join(f"## {name}\n\n```text\n{help_of(name)}```\n" for name in names)
 
 
 def site_keys() -> str:
@@ -122,8 +128,7 @@ def _inner(defined: dict[str, Any]) -> list[str]:
 def _write(app: Sphinx) -> None:
     folder = Path(app.srcdir) / "_generated"
     folder.mkdir(exist_ok=True)
-    texts = {f"help-{command or 'loamline'}.txt": help_of(command) for command in COMMANDS}
-    texts["site-keys.md"] = site_keys()
+    texts = {"help.txt": help_of(""), "commands.md": commands(), "site-keys.md": site_keys()}
     for name, text in texts.items():
         (folder / name).write_text(text, "utf-8")
 

@@ -564,7 +564,7 @@ class Wall:
         sweep_deg: how far the foot line turns, degrees, with `radius`.
         bank_deg: at the start and the end, degrees, 0 to 90, even between; or one number all
             along; or rows (station along the foot in m, degrees), smooth through them.
-        width: of the panel from its foot up, m, above 0.
+        width: of the panel from its foot up, m, above 0 and at most 1000.
         grade: rise of the foot line over its run, -1 to 1.
         turn: "left" or "right", seen by the rider.
         position: (x, y, z), m, of the foot line's start.
@@ -1939,8 +1939,8 @@ class Landing:
         crest: (x, y), m, of the crest line's middle.
         heading_deg: in which the face falls, counter-clockwise from +x, degrees.
         slope_deg: of the face below level, degrees, from 0 to below the batter.
-        length: level distance from crest line to foot, m, above 0.
-        width: of the face, m, above 0.
+        length: level distance from crest line to foot, m, above 0 and at most 200.
+        width: of the face, m, above 0 and at most 200.
         crest_height: z of the crest line, m; None lets the face meet the ground at the foot.
         crest_radius: between back and face, m; 0 is a sharp crest.
         foot_radius: between face and ground, m; 0 is a sharp foot.

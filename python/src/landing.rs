@@ -21,8 +21,8 @@ use pyo3::prelude::*;
 ///     crest: (x, y), m, of the crest line's middle.
 ///     heading_deg: in which the face falls, counter-clockwise from +x, degrees.
 ///     slope_deg: of the face below level, degrees, from 0 to below the batter.
-///     length: level distance from crest line to foot, m, above 0.
-///     width: of the face, m, above 0.
+///     length: level distance from crest line to foot, m, above 0 and at most 200.
+///     width: of the face, m, above 0 and at most 200.
 ///     crest_height: z of the crest line, m; None lets the face meet the ground at the foot.
 ///     crest_radius: between back and face, m; 0 is a sharp crest.
 ///     foot_radius: between face and ground, m; 0 is a sharp foot.

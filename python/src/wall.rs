@@ -25,7 +25,7 @@ use pyo3::prelude::*;
 ///     sweep_deg: how far the foot line turns, degrees, with `radius`.
 ///     bank_deg: at the start and the end, degrees, 0 to 90, even between; or one number all
 ///         along; or rows (station along the foot in m, degrees), smooth through them.
-///     width: of the panel from its foot up, m, above 0.
+///     width: of the panel from its foot up, m, above 0 and at most 1000.
 ///     grade: rise of the foot line over its run, -1 to 1.
 ///     turn: "left" or "right", seen by the rider.
 ///     position: (x, y, z), m, of the foot line's start.

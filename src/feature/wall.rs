@@ -9,12 +9,14 @@ use super::wall_line::WallLine;
 use crate::geometry::{Contact, Line, Plan, Turn, Uphill};
 use crate::math::Vec3;
 use crate::math::jet::{Jet, Jet3};
-use crate::math::range::{OutOfRange, finite, positive, within};
+use crate::math::range::{OutOfRange, coordinate, finite, positive, within};
 use crate::math::spline::Spline;
 use serde::{Deserialize, Serialize};
 
 /// The most that an end edge may be skewed, degrees.
 const MOST_SKEW_DEG: f64 = 60.0;
+/// The widest that a panel may be, metres: no timber is meant beyond.
+const WIDEST: f64 = 1000.0;
 /// How far the last point of a line may lie off the end edge, metres.
 const EDGE_SLACK: f64 = 1e-6;
 /// How finely a line through points is searched for places off the panel, a piece.
@@ -94,10 +96,10 @@ impl Wall {
 
     fn checked(self) -> Result<Self, WallError> {
         let d = &self.0;
-        positive("width", d.width)?;
+        within("width", positive("width", d.width)?, 0.0, WIDEST)?;
         within("grade", d.grade, -1.0, 1.0)?;
         for x in d.position.iter() {
-            finite("position", *x)?;
+            coordinate("position", *x)?;
         }
         finite("heading_deg", d.heading.to_degrees())?;
         d.hollow_radius.map_or(Ok(0.0), |radius| positive("hollow_radius", radius))?;

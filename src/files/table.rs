@@ -2,6 +2,7 @@
 
 use super::error::FileError;
 use super::spot::Spot;
+use crate::math::range::FARTHEST;
 use csv::{ReaderBuilder, StringRecord, Trim};
 use std::path::Path;
 
@@ -69,6 +70,14 @@ fn row<const N: usize>(
             found: field.into(),
             unit: "metres",
         })?;
+        if number.abs() > FARTHEST {
+            return Err(FileError::OutOfRange {
+                at: Spot::of_line(file, line).with_column(at as u64 + 1),
+                field: header[at].into(),
+                value: *number,
+                allowed: format!("from -{FARTHEST} to {FARTHEST}"),
+            });
+        }
     }
     Ok(Row { line, numbers })
 }
@@ -99,7 +108,7 @@ mod tests {
 
     #[test]
     fn numbers_read_back_as_they_were() {
-        let numbers = [[0.1 + 0.2, -1e-300], [1e21, 5.0]];
+        let numbers = [[0.1 + 0.2, -1e-300], [12345678.901234567, 5.0]];
         let back: Vec<_> = read(&text(["distance", "height"], numbers)).unwrap();
         assert_eq!(back.iter().map(|row| row.numbers).collect::<Vec<_>>(), numbers);
     }

@@ -5,7 +5,7 @@ use super::error::GeometryError;
 use super::frame::Contact;
 use super::line::{Line, Track, Uphill};
 use crate::math::jet::{Jet, Jet3};
-use crate::math::range::{finite, positive, within};
+use crate::math::range::{coordinate, finite, positive, within};
 use crate::math::spline::{Spline, check_points};
 use crate::math::{Vec2, Vec3};
 use serde::{Deserialize, Serialize};
@@ -43,12 +43,15 @@ impl Profile {
     ///
     /// At least two points, distances rising. Between points it may overshoot them: look at the curve.
     pub fn smooth(distance: &[f64], height: &[f64]) -> Result<Self, GeometryError> {
-        Ok(Self::of(Shape::Smooth(Spline::through(distance, height)?)))
+        let spline = Spline::through(distance, height)?;
+        check_range(distance, height)?;
+        Ok(Self::of(Shape::Smooth(spline)))
     }
 
     /// Straight pieces between the points, each inner corner rounded by a true arc of `radius` metres.
     pub fn cornered(distance: &[f64], height: &[f64], radius: f64) -> Result<Self, GeometryError> {
         check_points(distance, height)?;
+        check_range(distance, height)?;
         positive("radius", radius)?;
         let (breaks, stretches) = rounded(distance, height, radius)?;
         Ok(Self::of(Shape::Cornered { breaks, stretches }))
@@ -61,7 +64,7 @@ impl Profile {
     /// The same profile with its zero of distance and height at `origin`, along `heading` (radians from `+x`).
     pub fn placed(self, origin: Vec3, heading: f64) -> Result<Self, GeometryError> {
         for (field, value) in [("x", origin.x), ("y", origin.y), ("z", origin.z)] {
-            finite(field, value)?;
+            coordinate(field, value)?;
         }
         finite("heading", heading)?;
         Ok(Self { origin, heading, ..self })
@@ -160,4 +163,14 @@ impl Track for Profile {
 fn constant(vector: Vec3) -> Jet3 {
     let [x, y, z] = [vector.x, vector.y, vector.z].map(Jet::constant);
     Jet3::new(x, y, z)
+}
+
+/// Nothing where all distances and heights are coordinates.
+fn check_range(distance: &[f64], height: &[f64]) -> Result<(), GeometryError> {
+    for (field, values) in [("distance", distance), ("height", height)] {
+        for value in values {
+            coordinate(field, *value)?;
+        }
+    }
+    Ok(())
 }

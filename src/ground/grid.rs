@@ -6,7 +6,7 @@ use super::error::GroundError;
 use super::nearest::Nearest;
 use super::patch::{Foot, Patch};
 use super::tree::{Quest, Tree};
-use crate::math::range::{OutOfRange, finite, positive};
+use crate::math::range::{OutOfRange, coordinate, positive};
 use crate::math::{Vec2, Vec3};
 use serde::{Deserialize, Serialize};
 
@@ -210,10 +210,10 @@ fn check(
     rows: usize,
     heights: &[f64],
 ) -> Result<(), GroundError> {
-    finite("origin.x", origin.x)?;
-    finite("origin.y", origin.y)?;
-    positive("spacing.x", spacing.x)?;
-    positive("spacing.y", spacing.y)?;
+    coordinate("origin.x", origin.x)?;
+    coordinate("origin.y", origin.y)?;
+    coordinate("spacing.x", positive("spacing.x", spacing.x)?)?;
+    coordinate("spacing.y", positive("spacing.y", spacing.y)?)?;
     for (field, count) in [("columns", columns), ("rows", rows)] {
         if count < 2 {
             return Err(OutOfRange::new(field, count as f64, "at least 2").into());
@@ -229,7 +229,7 @@ fn check(
             column: i % columns,
             value: heights[i],
         }),
-        None => Ok(()),
+        None => Ok(heights.iter().try_for_each(|z| coordinate("heights", *z).map(drop))?),
     }
 }
 

@@ -35,6 +35,8 @@ pub const BATTER: f64 = 34.0 * PI / 180.0;
 
 /// The radius of the crest's rounding where none is given, metres.
 pub const CREST_RADIUS: f64 = 1.0;
+/// The longest and widest that a landing of earth may be, metres: its toe is walked in steps of decimetres.
+const LONGEST: f64 = 200.0;
 
 /// An earth landing as asked for: lengths in metres, angles in radians, level lengths in plan.
 ///
@@ -202,15 +204,15 @@ impl Landing {
     }
 
     fn check_numbers(&self) -> Result<(), LandingError> {
-        range::finite("crest", self.crest.x)?;
-        range::finite("crest", self.crest.y)?;
+        range::coordinate("crest", self.crest.x)?;
+        range::coordinate("crest", self.crest.y)?;
         degrees("heading_deg", self.heading, "a finite number", f64::is_finite)?;
         let below = |angle: f64| (0.0..FRAC_PI_2).contains(&angle);
         degrees("slope_deg", self.slope, "at least 0 and below 90", below)?;
         degrees("batter_deg", self.batter, "above 0 and below 90", |b| b > 0.0 && below(b))?;
-        range::positive("length", self.length)?;
-        range::positive("width", self.width)?;
-        range::finite("crest_height", self.crest_height.unwrap_or(0.0))?;
+        range::within("length", range::positive("length", self.length)?, 0.0, LONGEST)?;
+        range::within("width", range::positive("width", self.width)?, 0.0, LONGEST)?;
+        range::coordinate("crest_height", self.crest_height.unwrap_or(0.0))?;
         range::non_negative("crest_radius", self.crest_radius)?;
         range::non_negative("foot_radius", self.foot_radius)?;
         Ok(())

@@ -3,7 +3,7 @@
 use super::error::GroundError;
 use super::nearest::Nearest;
 use crate::math::Vec3;
-use crate::math::range::{finite, within};
+use crate::math::range::{coordinate, finite, within};
 use serde::{Deserialize, Serialize};
 
 /// The steepest slope of a plane, either way; radians (89 degrees).
@@ -30,7 +30,7 @@ impl Plane {
     /// The plane through `point` whose `slope` is positive downhill along `heading`; metres and radians.
     pub fn new(point: Vec3, slope: f64, heading: f64) -> Result<Self, GroundError> {
         for (field, value) in [("point.x", point.x), ("point.y", point.y), ("point.z", point.z)] {
-            finite(field, value)?;
+            coordinate(field, value)?;
         }
         within("slope", slope, -STEEPEST, STEEPEST)?;
         finite("heading", heading)?;

@@ -3,6 +3,7 @@
 use super::domain::Domain;
 use super::error::GroundError;
 use super::mesh::Mesh;
+use crate::math::range::{FARTHEST, coordinate};
 use crate::math::{Vec2, Vec3};
 use serde::{Deserialize, Serialize};
 use spade::{DelaunayTriangulation, HasPosition, Point2, Triangulation};
@@ -104,6 +105,10 @@ fn check(points: &[Vec3]) -> Result<(), GroundError> {
         if !p.iter().all(|x| x.is_finite()) {
             return Err(GroundError::PointNotFinite { index, x: p.x, y: p.y, z: p.z });
         }
+        if p.xy().amax() > FARTHEST {
+            return Err(GroundError::TooFar { index, x: p.x, y: p.y });
+        }
+        coordinate("points.z", p.z)?;
     }
     let mut seen = HashMap::with_capacity(points.len());
     for (second, p) in points.iter().enumerate() {

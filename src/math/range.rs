@@ -49,6 +49,15 @@ pub fn within(field: &'static str, value: f64, low: f64, high: f64) -> Result<f6
     Err(OutOfRange::new(field, value, format!("from {low} to {high}")))
 }
 
+/// How far from a site's zero anything may stand, metres: beyond any map's coordinates, and near enough that squares and
+/// products of it are numbers.
+pub const FARTHEST: f64 = 1e8;
+
+/// `value` where it is a finite coordinate, metres, no farther than [`FARTHEST`] from zero.
+pub fn coordinate(field: &'static str, value: f64) -> Result<f64, OutOfRange> {
+    within(field, finite(field, value)?, -FARTHEST, FARTHEST)
+}
+
 fn check(
     holds: bool,
     field: &'static str,
@@ -69,6 +78,7 @@ mod tests {
             assert!(positive("x", bad).is_err());
             assert!(non_negative("x", bad).is_err());
             assert!(within("x", bad, 0.0, 1.0).is_err());
+            assert!(coordinate("x", bad).is_err());
         }
     }
 
@@ -78,6 +88,12 @@ mod tests {
         assert_eq!(within("x", 1.0, 0.0, 1.0), Ok(1.0));
         assert_eq!(non_negative("x", -0.0), Ok(-0.0));
         assert!(positive("x", 0.0).is_err());
+    }
+
+    #[test]
+    fn a_coordinate_lies_on_the_earth() {
+        assert_eq!(coordinate("x", -5e6), Ok(-5e6));
+        assert!(coordinate("x", 1e9).is_err());
     }
 
     #[test]

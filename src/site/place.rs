@@ -2,7 +2,7 @@
 
 use super::{Dist, SiteError};
 use crate::math::Vec3;
-use crate::math::range::finite;
+use crate::math::range::{coordinate, finite};
 use serde::{Deserialize, Serialize};
 
 /// A named mark on the site: a nail, a stake, a painted stone.
@@ -24,10 +24,10 @@ pub struct Wind {
 }
 
 impl Mark {
-    /// Nothing where the position is finite.
+    /// Nothing where the position is finite and on the Earth.
     pub fn check(&self) -> Result<(), SiteError> {
         for component in self.position.iter() {
-            finite("mark.position", *component)?;
+            coordinate("mark.position", *component)?;
         }
         Ok(())
     }

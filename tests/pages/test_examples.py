@@ -69,7 +69,7 @@ def run_console(block: Block, folder: Path) -> None:
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             text=True,
-            timeout=60,
+            timeout=300,
         )
         if not wanted.strip():
             assert done.stdout.strip() == "", f"$ {command}\n{done.stdout}"
