@@ -12,6 +12,8 @@ const TOUCHING: f64 = 1e-10;
 const MOST_STEPS: usize = 12;
 /// Stretches of a path that are looked at, at most.
 const MOST_LOOKS: usize = 64;
+/// A touch sooner than this is left to one flight, which knows whether the rider had left the ground; seconds.
+const SOONEST: f64 = 1e-6;
 /// The gap must close at least so fast, m/s.
 const CLOSING: f64 = 0.05;
 
@@ -56,6 +58,10 @@ impl Field {
         let near = Near::new(about.place, about.velocity, forces);
         let found =
             if self.height > 0.0 { self.ball(about, &near)? } else { self.point(about, &near)? };
+        // The plane may lie over the launch's ground, or under it: a touch may be found before the launch.
+        if found.at.time < SOONEST {
+            return None;
+        }
         let path = Path::new(launch, about, near, forces, found.at.time);
         (self.covers(&path, &found) && self.is_first(&path, &found)).then_some(found)
     }
