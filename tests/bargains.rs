@@ -20,13 +20,13 @@ fn site() -> Site {
 }
 
 fn options() -> BargainOptions {
-    BargainOptions { passes: 192, seed: 1, volume: 4.0, fall_limit: 1.0 }
+    BargainOptions { passes: 96, seed: 1, volume: 4.0, fall_limit: 1.0 }
 }
 
 #[test]
 fn a_speed_check_saves_earth() {
     let site = site();
-    let passes = site.passes(192, 1, &CREW).unwrap();
+    let passes = site.passes(96, 1, &CREW).unwrap();
     let changes = TakeoffChange::usual(&site, &passes);
     let slowest = *changes.last().unwrap();
     let struck = bargain(&site, &options(), &[slowest], &CREW).unwrap();

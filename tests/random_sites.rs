@@ -302,12 +302,12 @@ fn check(numbers: std::ops::Range<u64>) {
 
 #[test]
 fn a_fit_beats_chance_and_hand() {
-    check(0..2);
+    check(0..1);
 }
 
 /// Minutes long: `cargo test --test random_sites -- --ignored`.
 #[test]
-#[ignore = "ten minutes; the first two sites are looked at each time"]
+#[ignore = "ten minutes; the first site is looked at each time"]
 fn a_fit_beats_chance_and_hand_on_all_sites() {
     check(0..SITES);
 }

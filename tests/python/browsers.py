@@ -35,4 +35,7 @@ def show(browser, page, width, scheme="light"):
     browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
     features = [{"name": "prefers-color-scheme", "value": scheme}]
     browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": features})
+    # What a page before it said, late even, is not this one's.
+    browser.get("about:blank")
+    browser.get_log("browser")
     browser.get(page.as_uri())
