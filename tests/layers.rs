@@ -1,9 +1,12 @@
 //! The layers of the core point one way: no module uses one that stands below it in the list.
 #![allow(clippy::expect_used, reason = "a test that cannot read the source fails by panicking")]
 
-use std::collections::BTreeSet;
+#[path = "sources/files.rs"]
+mod files;
+
+use files::rust_files;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// Top first: a module may use those before it, never one after it.
 const LAYERS: [&str; 20] = [
@@ -137,21 +140,4 @@ fn word(path: &str) -> Option<String> {
     let name: String = path.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
     let is_module = name.chars().next().is_some_and(char::is_lowercase);
     is_module.then_some(name)
-}
-
-fn rust_files(folder: &Path) -> Vec<PathBuf> {
-    let mut queue = vec![folder.to_path_buf()];
-    let mut files = BTreeSet::new();
-    while let Some(folder) = queue.pop() {
-        for entry in fs::read_dir(&folder).expect("a folder reads") {
-            let path = entry.expect("an entry reads").path();
-            // A folder with a manifest of its own is another crate.
-            if path.is_dir() && !path.join("Cargo.toml").exists() {
-                queue.push(path);
-            } else if path.extension().is_some_and(|end| end == "rs") {
-                files.insert(path);
-            }
-        }
-    }
-    files.into_iter().collect()
 }

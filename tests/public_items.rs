@@ -5,9 +5,13 @@
 //! `LOAMLINE_WRITE_ITEMS=1 cargo test --test public_items`.
 #![allow(clippy::expect_used, reason = "a test that cannot read the source fails by panicking")]
 
+#[path = "sources/files.rs"]
+mod files;
+
+use files::rust_files;
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 const HEADS: [&str; 11] = [
     "pub fn ",
@@ -142,21 +146,4 @@ fn signatures(whole: &str) -> Vec<String> {
 fn variant(code: &str) -> Option<String> {
     let name: String = code.chars().take_while(|c| c.is_alphanumeric()).collect();
     name.chars().next().is_some_and(char::is_uppercase).then_some(name)
-}
-
-fn rust_files(folder: &Path) -> Vec<PathBuf> {
-    let mut queue = vec![folder.to_path_buf()];
-    let mut files = Vec::new();
-    while let Some(folder) = queue.pop() {
-        for entry in fs::read_dir(&folder).expect("a folder reads") {
-            let path = entry.expect("an entry reads").path();
-            // A folder with a manifest of its own is another crate.
-            if path.is_dir() && !path.join("Cargo.toml").exists() {
-                queue.push(path);
-            } else if path.extension().is_some_and(|end| end == "rs") {
-                files.push(path);
-            }
-        }
-    }
-    files
 }

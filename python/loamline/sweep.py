@@ -71,7 +71,7 @@ def sweep(
         **fixed: launch parameters that no axis has; what is left out is 0, but `speed` and `z` must be given.
 
     Raises:
-        InputError: an axis or parameter that is not known, missing or given twice; a store of another sweep.
+        InputError: an axis or parameter that is not known, missing or given twice; a store of another sweep, or of something else.
     """
     _need("xarray")
     plan = _Plan(over, fixed, ground, rider or ll.Rider(), air or ll.Air())
@@ -228,8 +228,8 @@ def _axis(name: str, values: Any) -> dict[str, Array]:
     columns = values if isinstance(values, Mapping) else {name: values}
     axis = {key: np.asarray(column, dtype=float) for key, column in columns.items()}
     sizes = {column.shape for column in axis.values()}
-    if len(sizes) != 1 or len(next(iter(sizes))) != 1:
-        raise ll.InputError(f"{name}: one row of numbers each, equally many, is wanted")
+    if len(sizes) != 1 or len(next(iter(sizes))) != 1 or not all(next(iter(sizes))):
+        raise ll.InputError(f"{name}: one row of numbers each, equally many, at least one, is wanted")
     return axis
 
 
@@ -273,6 +273,8 @@ class _Store:
         if self._group.attrs.get("sweep", mark) != mark:
             raise ll.InputError(f"store: {self._path} holds another sweep, or other blocks")
         if "sweep" not in self._group.attrs:
+            if any(True for _ in self._group.keys()):
+                raise ll.InputError(f"store: {self._path} holds something else, which is left as it is")
             self._lay_out(chunk, len(regions))
             self._group.attrs["sweep"] = mark
         self._done = self._group["_block_done"]

@@ -2,28 +2,16 @@
 
 from __future__ import annotations
 
-import shutil
 from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote, urldefrag, urlsplit
 
 import pytest
 
+from browsers import opened, show
+
 SITE = Path(__file__).parents[2] / "docs" / "_site"
 WIDTHS = {"desktop": 1280, "phone": 390}
-# The browser asks nobody and keeps nothing.
-FLAGS = (
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--hide-scrollbars",
-    "--allow-file-access-from-files",
-)
 # Rustdoc's own pages are rustdoc's to check.
 PAGES = sorted(p for p in SITE.rglob("*.html") if p.relative_to(SITE).parts[0] not in ("rust", "_static"))
 NAMES = [str(p.relative_to(SITE).with_suffix("")) for p in PAGES]
@@ -93,26 +81,10 @@ def test_the_first_page_has_cautions_axes_and_signs(pages):
 
 @pytest.fixture(scope="module")
 def browser(tmp_path_factory):
-    from selenium import webdriver
-
-    chromium, driver = shutil.which("chromium"), shutil.which("chromedriver")
-    assert chromium and driver, "the pages' test needs Debian's chromium and chromium-driver"
-    options = webdriver.ChromeOptions()
-    options.binary_location = chromium
-    for flag in (*FLAGS, f"--user-data-dir={tmp_path_factory.mktemp('chromium')}"):
-        options.add_argument(flag)
-    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
-    opened = webdriver.Chrome(options=options, service=webdriver.ChromeService(driver))
-    yield opened
-    opened.quit()
-
-
-def show(browser, page: Path, width: int, scheme: str = "light") -> None:
-    size = {"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": width < 600}
-    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
-    features = [{"name": "prefers-color-scheme", "value": scheme}]
-    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": features})
-    browser.get(page.as_uri())
+    # Figures are files of their own beside their page.
+    chromium = opened(tmp_path_factory.mktemp("chromium"), "--allow-file-access-from-files")
+    yield chromium
+    chromium.quit()
 
 
 # What a browser draws for a character that no font has, against what it draws for each that stands on the page.

@@ -16,15 +16,15 @@ FLAGS = (
 )
 
 
-def opened(profile):
-    """Opens Chromium with a profile folder of its own."""
+def opened(profile, *more):
+    """Opens Chromium with a profile folder of its own, and with more flags."""
     from selenium import webdriver
 
     chromium, driver = shutil.which("chromium"), shutil.which("chromedriver")
     assert chromium and driver, "these tests need Debian's chromium and chromium-driver"
     options = webdriver.ChromeOptions()
     options.binary_location = chromium
-    for flag in (*FLAGS, f"--user-data-dir={profile}"):
+    for flag in (*FLAGS, *more, f"--user-data-dir={profile}"):
         options.add_argument(flag)
     options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
     return webdriver.Chrome(options=options, service=webdriver.ChromeService(driver))

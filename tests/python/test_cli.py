@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import json
 import math
-import os
 import resource
 import signal
 import subprocess
@@ -15,6 +14,8 @@ from pathlib import Path
 
 import loamline as ll
 import pytest
+
+from terminals import on_a_terminal
 
 FILES = {
     "explore.html",
@@ -259,19 +260,8 @@ def test_stopping_long_work_leaves_nothing_behind(sent, code, tmp_path):
 
 
 def test_progress_shows_on_a_terminal_only(tmp_path):
-    ours, theirs = os.openpty()
-    command = [sys.executable, "-m", "loamline.cli", "plan", "demo", "-o", str(tmp_path / "out")]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=theirs, text=True) as work:
-        os.close(theirs)
-        told = b""
-        while True:
-            try:
-                told += os.read(ours, 4096)
-            except OSError:
-                break
-        assert work.wait(timeout=120) == 0
-    os.close(ours)
-    assert b"writing" in told
+    code, told = on_a_terminal("plan", "demo", "-o", tmp_path / "out", stdout=subprocess.DEVNULL, timeout=120)
+    assert code == 0 and b"writing" in told
 
 
 def wait_for(true, seconds=30.0):

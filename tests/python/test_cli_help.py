@@ -11,6 +11,8 @@ import pytest
 from loamline.cli import ENDED, FAILED, INTERRUPTED
 from loamline.parser import BAD_INPUT, parser
 
+from terminals import on_a_terminal
+
 COMMANDS = ("template", "new", "profile", "survey", "check", "forecast", "plan", "flags", "next", "schema")
 
 
@@ -56,23 +58,6 @@ def test_json_is_json_and_nothing_else(tmp_path):
     told = run("profile", tmp_path / "a.csv", "-o", tmp_path / "b.csv", "--json")
     assert json.loads(told.stdout)["points"] == 2
     assert "properties" in json.loads(run("schema", "--json").stdout)
-
-
-def on_a_terminal(*arguments, **environment):
-    """What a command writes to a terminal on both its streams."""
-    ours, theirs = os.openpty()
-    command = [sys.executable, "-m", "loamline.cli", *arguments]
-    with subprocess.Popen(command, stdout=theirs, stderr=theirs, env={**os.environ, **environment}) as work:
-        os.close(theirs)
-        told = b""
-        while True:
-            try:
-                told += os.read(ours, 4096)
-            except OSError:
-                break
-        code = work.wait(timeout=60)
-    os.close(ours)
-    return code, told
 
 
 def test_colour_is_for_terminals_that_show_it():

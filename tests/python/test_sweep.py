@@ -72,6 +72,15 @@ def test_a_store_is_gone_on_with_and_is_of_one_sweep(tmp_path):
         ll.sweep({"speed": [5.0]}, GROUND, z=2.0, store=store)
 
 
+def test_a_store_of_something_else_is_left_as_it_is(tmp_path):
+    zarr = pytest.importorskip("zarr")
+    other = zarr.open_group(tmp_path / "other.zarr", mode="a")
+    other.create_array("time", shape=(3,), dtype="f8")[:] = [1.0, 2.0, 3.0]
+    with pytest.raises(ll.InputError, match="something else"):
+        small(store=tmp_path / "other.zarr")
+    assert list(other["time"][:]) == [1.0, 2.0, 3.0]
+
+
 def test_wrong_axes_are_named():
     for over, fixed, word in [
         ({"speeds": [5.0]}, {"z": 2.0}, "speeds"),
@@ -79,6 +88,7 @@ def test_wrong_axes_are_named():
         ({"speed": [5.0], "people": {"speed": [4.0]}}, {"z": 2.0}, "speed"),
         ({"speed": [5.0], "people": {"mass": [60.0], "cda": [0.4, 0.5]}}, {"z": 2.0}, "people"),
         ({"speed": 5.0}, {"z": 2.0}, "speed"),
+        ({"speed": []}, {"z": 2.0}, "speed"),
         ({"speed": [5.0]}, {"z": 2.0, "mass": 80.0}, "mass"),
         ({"speed": [5.0], "mass": [-1.0]}, {"z": 2.0}, "mass"),
     ]:

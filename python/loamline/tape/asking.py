@@ -62,9 +62,7 @@ class Asker:
                 if check is not None:
                     check(answer)
             except (Unread, ll.LoamlineError) as error:
-                if is_new and not self._terminal:
-                    raise ll.InputError(f"line {self._line}, {question.ask}: {error}") from error
-                self.say(f"  {error}")
+                self._refuse(question, error, is_new)
                 continue
             self._given.append(text)
             return answer
@@ -90,11 +88,15 @@ class Asker:
                     each(more)
                 rows = more
             except (Unread, ll.LoamlineError) as error:
-                if is_new and not self._terminal:
-                    raise ll.InputError(f"line {self._line}, {question.ask}: {error}") from error
-                self.say(f"  {error}")
+                self._refuse(question, error, is_new)
                 continue
             self._given.append(text)
+
+    def _refuse(self, question: Question, error: Exception, is_new: bool) -> None:
+        """Says why an answer is refused; a pipe that gave it just now cannot give another."""
+        if is_new and not self._terminal:
+            raise ll.InputError(f"line {self._line}, {question.ask}: {error}") from error
+        self.say(f"  {error}")
 
     def _next(self, question: Question, number: int | None = None) -> tuple[str, bool]:
         """Returns the next answer as text, and whether it was read just now."""

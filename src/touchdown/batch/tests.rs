@@ -185,6 +185,23 @@ fn flights_onto_other_grounds_are_those_flown_one_by_one() {
     }
 }
 
+/// Where a launch begins in or at the ground, whichever side of it rounding puts it on, a rider rolls off as one by himself.
+#[test]
+fn launches_at_the_ground_come_out_as_one_by_one() {
+    let ground = bumps(0.2);
+    let rider = Rider::default().with_com_height_landing(Some(0.0)).unwrap();
+    let velocities = [[5.0, 0.0, -1.0], [5.0, 1.0, 0.5], [2.0, -0.5, -4.0]];
+    let place = |i: usize| (1.7 * (0.37 * i as f64).sin(), 3.1 * (0.53 * i as f64).cos());
+    let rows: Vec<Row> = (0..300)
+        .map(|i| {
+            let (x, y) = place(i);
+            let off = [-1e-3, -1e-9, 0.0, 1e-12, 1e-6, 1e-3][i % 6];
+            ([x, y, ground.height(x, y).unwrap() + off], velocities[i % 3])
+        })
+        .collect();
+    assert!(farthest(&ground, &rider, &Air::standard(), &rows) < 1e-6);
+}
+
 fn bits(flights: &Flights) -> Vec<u64> {
     let columns = [&flights.time, &flights.angle, &flights.distance, &flights.along_speed];
     let vectors = [&flights.mark, &flights.velocity, &flights.normal];
