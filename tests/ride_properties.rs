@@ -45,7 +45,7 @@ fn ride(
     options: &RideOptions,
 ) -> Option<loamline::ride::Ride> {
     match line.ride(rider, air, options) {
-        // Typed errors of lines that cannot be ridden, and of a drive at its limit near rest.
+        // Typed errors of lines that cannot be ridden, and of a drive of a few watts near rest.
         Err(RideError::TooTight { .. } | RideError::Unresolved { .. }) => None,
         other => Some(other.unwrap()),
     }
@@ -96,7 +96,7 @@ proptest! {
             std::mem::discriminant(&quick.outcome)
         );
         if let (Some(a), Some(b)) = (full.outcome.station(), quick.outcome.station()) {
-            prop_assert!((a - b).abs() < 1e-6, "{} {}", full.outcome, quick.outcome);
+            prop_assert!((a - b).abs() < 1e-6, "{} {} off {:e}", full.outcome, quick.outcome, a - b);
         }
         prop_assert!(full.ledger.residual().abs() < 1e-9);
         // What the samples show is what the outcome says.

@@ -64,8 +64,12 @@ impl<const N: usize> Basis<N> {
 
     /// The first place in `[0, 1]` where the polynomial through the values is not above zero, to within `1e-12`.
     pub fn first_not_positive(&self, values: &[f64; N]) -> Option<f64> {
+        if !values.iter().all(|value| value.is_finite()) {
+            return None;
+        }
         let control = apply(&self.bernstein, values);
-        descend(&control, 0.0, 1.0)
+        let nothing = ROUNDING * control.iter().fold(0.0, |most: f64, c| most.max(c.abs()));
+        descend(&control, 0.0, 1.0, nothing)
     }
 }
 
@@ -157,8 +161,11 @@ fn bernstein<const N: usize>(x: f64, k: usize) -> f64 {
     (0..degree).fold(binomial, |b, i| b * if i < k { x } else { 1.0 - x })
 }
 
-/// Halves the control polygon until it is above zero (it then bounds the curve from below) or tiny.
-fn descend<const N: usize>(control: &[f64; N], from: f64, width: f64) -> Option<f64> {
+/// What rounding leaves of a polynomial, as a share of its largest control value.
+const ROUNDING: f64 = 1e-15;
+
+/// Halves the control polygon until it is above zero (it then bounds the curve from below), tiny, or no more than nothing.
+fn descend<const N: usize>(control: &[f64; N], from: f64, width: f64, nothing: f64) -> Option<f64> {
     if control[0] <= 0.0 {
         return Some(from);
     }
@@ -168,8 +175,13 @@ fn descend<const N: usize>(control: &[f64; N], from: f64, width: f64) -> Option<
     if width < 1e-12 {
         return (control[N - 1] <= 0.0).then_some(from + width);
     }
+    // Below rounding each half would look as if it held a zero: there are 1e12 of them.
+    if control.iter().all(|c| c.abs() <= nothing) {
+        return Some(from);
+    }
     let (left, right) = halves(control);
-    descend(&left, from, 0.5 * width).or_else(|| descend(&right, from + 0.5 * width, 0.5 * width))
+    let half = 0.5 * width;
+    descend(&left, from, half, nothing).or_else(|| descend(&right, from + half, half, nothing))
 }
 
 /// De Casteljau's cut in the middle.

@@ -15,8 +15,36 @@ pub(super) struct Equation {
     pub(super) grip: f64,
     pub(super) power: f64,
     pub(super) drive_limit: f64,
+    /// Which bound pedalling follows; a march changes it where the other becomes the lower.
+    pub(super) drive: Drive,
     /// Whether to stay on the branch that is linear in the energy: rolling also for negative loads.
     linear: bool,
+}
+
+/// What holds pedalling back, a bound for each speed: the lower of both, with its kink, would spoil a panel across it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Drive {
+    /// Slow: the most that the legs push.
+    Limit,
+    /// Fast: the power.
+    Power,
+    /// The lower of both, where they meet at less than a crawl.
+    Lower,
+}
+
+/// Where both bounds of the drive meet below this speed, their kink is not looked for, m/s.
+const CRAWL: f64 = 1e-3;
+/// So many times its limit a trial solution's drive is at most.
+const TRIAL: f64 = 4.0;
+
+impl Drive {
+    pub(super) fn other(self) -> Self {
+        match self {
+            Self::Limit => Self::Power,
+            Self::Power => Self::Limit,
+            Self::Lower => Self::Lower,
+        }
+    }
 }
 
 /// What acts at one station, per mass; rates of energy are per metre of the tyres' line, losses positive.
@@ -56,6 +84,7 @@ impl Equation {
             grip: rider.grip(),
             power: options.power / rider.mass(),
             drive_limit: options.drive_limit,
+            drive: Drive::Lower,
             linear: false,
         }
     }
@@ -112,7 +141,35 @@ impl Equation {
         if self.power == 0.0 {
             return 0.0;
         }
-        (self.power / square.max(0.0).sqrt()).min(self.drive_limit)
+        let by_power = self.power / square.max(0.0).sqrt();
+        match self.drive {
+            Drive::Limit => self.drive_limit,
+            // Trial solutions go on below where both meet.
+            Drive::Power => by_power.min(TRIAL * self.drive_limit),
+            Drive::Lower => by_power.min(self.drive_limit),
+        }
+    }
+
+    /// What holds pedalling back at a speed's square.
+    pub(super) fn drive_at(&self, square: f64) -> Drive {
+        let meet = self.power / self.drive_limit;
+        if meet < CRAWL {
+            Drive::Lower
+        } else if square >= meet * meet {
+            Drive::Power
+        } else {
+            Drive::Limit
+        }
+    }
+
+    /// Above zero while pedalling follows the bound it should, at a speed's square: a share of the square where both meet.
+    pub(super) fn drive_spare(&self, square: f64) -> f64 {
+        let above = square * (self.drive_limit / self.power).powi(2) - 1.0;
+        match self.drive {
+            Drive::Limit => -above,
+            Drive::Power => above,
+            Drive::Lower => f64::INFINITY,
+        }
     }
 }
 

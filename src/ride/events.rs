@@ -1,6 +1,6 @@
 //! Where something goes wrong on a panel: looked for on polynomials through its nodes, polished on the equation itself.
 
-use super::equation::{Equation, Loads};
+use super::equation::{Drive, Equation, Loads};
 use super::panel::{BASIS, NODES, Panel};
 use super::resolved::{Acting, Moment, Resolved};
 use super::station::{Body, Station};
@@ -62,8 +62,19 @@ pub(super) enum Ending {
     Lift,
 }
 
+/// What happens on a panel.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Event {
+    /// The ride is over.
+    End(Ending),
+    /// Pedalling meets its other bound.
+    Drive,
+}
+
 /// The highest curvature of a hollow that the model takes, times the height of the centre of mass.
 const TIGHTEST: f64 = 0.5;
+/// A drive this near to where its two bounds meet follows either, as a share of the speed's square there.
+const ONE_BOUND: f64 = 1e-9;
 
 impl Setting<'_> {
     /// The equation's terms at `x` of a panel, from the line itself and the panel's energy there.
@@ -93,8 +104,42 @@ impl Setting<'_> {
         BASIS.first_not_positive(&spare)
     }
 
+    /// What happens first on this panel, and where; `drive_changed` at its start.
+    pub(super) fn event(
+        &self,
+        panel: &Panel,
+        asked: f64,
+        drive_changed: bool,
+    ) -> Option<(Event, f64)> {
+        let end = self.ending(panel, asked).map(|(ending, x)| (Event::End(ending), x));
+        let drive = self.drive_meets_its_bound(panel, drive_changed).map(|x| (Event::Drive, x));
+        match (end, drive) {
+            (Some(a), Some(b)) => Some(if a.1 <= b.1 { a } else { b }),
+            (a, b) => a.or(b),
+        }
+    }
+
+    /// The first place where pedalling meets its other bound.
+    fn drive_meets_its_bound(&self, panel: &Panel, drive_changed: bool) -> Option<f64> {
+        if self.equation.drive == Drive::Lower {
+            return None;
+        }
+        let mut spare: [f64; NODES] = std::array::from_fn(|i| {
+            let square = 2.0 * panel.energies[i] / panel.bed.stations[i].inertia;
+            self.equation.drive_spare(square)
+        });
+        if spare.iter().all(|spare| spare.abs() < ONE_BOUND) {
+            return None;
+        }
+        if drive_changed {
+            // At its start is what rounding leaves of nothing: that zero is divided out.
+            spare = std::array::from_fn(|i| spare[i] / BASIS.rule.nodes[i]);
+        }
+        BASIS.first_not_positive(&spare)
+    }
+
     /// The first place where the ride ends, if it does on this panel.
-    pub(super) fn ending(&self, panel: &Panel, asked: f64) -> Option<(Ending, f64)> {
+    fn ending(&self, panel: &Panel, asked: f64) -> Option<(Ending, f64)> {
         let pace = panel.bed.span.pace;
         let energies: [f64; NODES] =
             std::array::from_fn(|i| panel.energies[i] / pace.vanishing(BASIS.rule.nodes[i]));

@@ -1,7 +1,7 @@
 //! From panel to panel along a line, until it ends or the ride does.
 
 use super::error::RideError;
-use super::events::{Ending, Ridden, Setting};
+use super::events::{Ending, Event, Ridden, Setting};
 use super::outcome::Outcome;
 use super::panel::{BASIS, Bed, Pace, Panel, Span, stretch};
 use super::record::Record;
@@ -12,8 +12,8 @@ use crate::math::legendre;
 /// The first and the longest panel, in the line's parameter (metres or nearly so).
 const FIRST: f64 = 0.8;
 const LONGEST: f64 = 6.0;
-/// The most panels tried on a ride: one takes tens. Where a drive at its limit or air at rest over the rider puts a kink
-/// into the equation that the ride stays at, panels would only shrink for ever.
+/// The most panels tried on a ride: one takes tens. Where air at rest over the rider puts a kink into the equation
+/// that the ride stays at, panels would only shrink for ever.
 const MOST_TRIES: usize = 10_000;
 /// Panels are halved no further than this: a jump that the line does not own up to is crossed by such a one.
 const SHORTEST: f64 = 1e-7;
@@ -26,6 +26,8 @@ const MOST_STEPS_TO_REST: usize = 12;
 /// Who comes to rest within this way has a time that does not matter, in the line's parameter.
 const CRAWL: f64 = 0.01;
 const CLOSE: f64 = 1e-12;
+/// A panel that ends this near to where the drive changes its bound has met it: the two bounds are one there.
+const DRIVE_MET: f64 = 1.0 - 1e-9;
 
 /// Where a ride is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -46,6 +48,8 @@ pub(super) struct March<'a> {
     width: f64,
     /// From where a rest was last looked for ahead.
     looked_from: f64,
+    /// Whether the drive's bound has changed where the ride is.
+    drive_changed: bool,
     /// How many panels have been tried.
     tries: usize,
 }
@@ -68,6 +72,7 @@ impl<'a> March<'a> {
             record: Record::new(spacing),
             width: FIRST,
             looked_from: f64::NAN,
+            drive_changed: false,
             tries: 0,
         }
     }
@@ -79,6 +84,7 @@ impl<'a> March<'a> {
         asked: f64,
     ) -> Result<Option<Outcome>, RideError> {
         for section in sections {
+            self.choose_drive(section);
             let mut from = section.from;
             while from < section.to {
                 self.tries += 1;
@@ -125,9 +131,11 @@ impl<'a> March<'a> {
         if rough > 1.0 && !is_shortest {
             return Ok(self.come_to_rest(span, room, asked).unwrap_or_else(|| again(rough)));
         }
-        if let Some((ending, x)) = self.setting.ending(&panel, asked) {
-            return Ok(self.finish(span, ending, x, asked));
-        }
+        let drive_changes = match self.setting.event(&panel, asked, self.drive_changed) {
+            Some((Event::End(ending), x)) => return Ok(self.finish(span, ending, x, asked)),
+            Some((Event::Drive, x)) if x < DRIVE_MET => return Ok(self.change_drive(span, x)),
+            event => event.is_some(),
+        };
         let rough_time = self.rough_time(&panel);
         // Not a number where a speed is zero: too rough as well.
         let is_timed = rough_time <= 1.0;
@@ -135,7 +143,39 @@ impl<'a> March<'a> {
             return Ok(self.come_to_rest(span, room, asked).unwrap_or_else(|| again(rough_time)));
         }
         self.accept(&panel, asked);
+        if drive_changes {
+            self.take_other_drive();
+        }
         Ok(Step::Done(span.width * stretch(rough_bed.max(rough).max(rough_time))))
+    }
+
+    /// What holds pedalling back where a section begins: a joint may jump in speed.
+    fn choose_drive(&mut self, section: &Section) {
+        if self.setting.equation.power == 0.0 {
+            return;
+        }
+        let (frame, _) = self.setting.line.at(section.piece, section.from);
+        let station = Station::new(&frame, &self.setting.body);
+        let energy = self.state.sum - self.setting.equation.g() * station.centre.z;
+        let square = 2.0 * energy / station.inertia;
+        self.setting.equation.drive = self.setting.equation.drive_at(square);
+        self.drive_changed = false;
+    }
+
+    /// A panel up to where pedalling meets its other bound; from there by that one.
+    fn change_drive(&mut self, span: Span, x: f64) -> Step {
+        let width = span.width * span.pace.place(x).0;
+        if width > SHORTEST_IN_TIME {
+            return Step::Again(width);
+        }
+        self.take_other_drive();
+        Step::Again(span.width)
+    }
+
+    fn take_other_drive(&mut self) {
+        let drive = &mut self.setting.equation.drive;
+        *drive = drive.other();
+        self.drive_changed = true;
     }
 
     /// The last panel of a ride that seems to come to rest about where a panel was too rough, its width found by Newton's
@@ -160,7 +200,8 @@ impl<'a> March<'a> {
                 let rough = bed.roughness().max(panel.roughness());
                 // So near to rest the speed is only what rounding leaves of the energy.
                 let is_timed = self.rough_time(&panel) <= 1.0 || width <= CRAWL;
-                let is_sound = is_timed && self.setting.ending(&panel, asked).is_none();
+                let is_sound =
+                    is_timed && self.setting.event(&panel, asked, self.drive_changed).is_none();
                 return (rough <= 1.0 && is_sound).then(|| {
                     self.accept(&panel, asked);
                     Step::Over(Outcome::Stalled { station: self.record.station })
@@ -234,6 +275,7 @@ impl<'a> March<'a> {
         let Setting { equation, body, .. } = self.setting;
         let ridden = Ridden { setting: &self.setting, panel, asked };
         self.record.take(&ridden, &equation, body.rotating);
+        self.drive_changed = false;
         self.state = State {
             sum: panel.end,
             at_rest: false,

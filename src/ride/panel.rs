@@ -157,7 +157,8 @@ impl<'a> Panel<'a> {
                 energies[i] = energy;
             }
         }
-        (change <= 1e-13 * scale).then(|| Self {
+        let is_finite = energies.iter().all(|energy| energy.is_finite());
+        (change <= 1e-13 * scale && is_finite).then(|| Self {
             bed,
             start,
             energies,
