@@ -64,7 +64,7 @@ def who_stays(rows: list[Row]) -> str | None:
         return None
     return (
         f"{_hundred(stay)} of 100 riders do not leave the edge{_mostly(rows, _stayers)}: "
-        "they stall, slide or lift off early. "
+        "they stall, hang up on the edge, slide or lift off early. "
         "See to the run-in or the takeoff before the landing."
     )
 

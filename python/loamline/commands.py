@@ -19,7 +19,7 @@ from .flag_commands import next_step as next  # noqa: A004
 from .lacking import Lacking
 from .outdir import OutDir
 from .progress import Stages
-from .site_commands import new, profile, survey, template
+from .site_commands import asked_site, new, profile, survey, template
 from .tally import Lean, Row, leans, metres, tally
 
 if TYPE_CHECKING:
@@ -34,9 +34,9 @@ _LOOK = 256
 def check(asked: Namespace) -> int:
     """Says what a site holds and whether riders leave its edge."""
     from .answer import who_stays
-    from .reach import out_of_reach
+    from .reach import out_of_reach, unsurveyed
 
-    site = _site(asked.site)
+    site = asked_site(asked.site)
     passes = site.passes(n=_LOOK, seed=1)
     rows = tally(passes, site.fall_limit)
     facts = {
@@ -48,7 +48,7 @@ def check(asked: Namespace) -> int:
         "fall_limit": site.fall_limit,
         "left": rows[0].left,
         "rides": dict(sorted(Counter(map(str, passes.ride_outcome)).items())),
-        "warnings": [w for w in [who_stays(rows), out_of_reach(site, passes)] if w],
+        "warnings": [w for w in [who_stays(rows), unsurveyed(passes), out_of_reach(site, passes)] if w],
     }
     if asked.json:
         return _print_json(facts)
@@ -60,16 +60,16 @@ def forecast(asked: Namespace) -> int:
     """Says who lands where, and how hard, on the ground as it is."""
     from .answer import who_stays
     from .numbers import forecast_numbers
+    from .reach import unsurveyed
 
-    site, wish = _site(asked.site), _wish(asked)
+    site, wish = asked_site(asked.site), _wish(asked)
     limit = site.fall_limit if asked.fall_limit is None else asked.fall_limit
     with Stages() as stages:
         passes = site.passes(n=wish.passes, seed=wish.seed, progress=stages("riding"))
     rows, band = tally(passes, limit), leans(passes, limit)
     if asked.json:
         return _print_json(forecast_numbers(site, wish, limit, rows, band))
-    first = who_stays(rows)
-    _say([first] if first else [], "beware")
+    _say([said for said in (who_stays(rows), unsurveyed(passes)) if said], "beware")
     soft = f"{100 * rows[0].soft:.0f} of 100 riders who leave the edge land softly"
     _say([f"{soft} (fall height at most {limit:.2f} m) on the ground as it is."])
     _print_rows(rows)
@@ -84,7 +84,7 @@ def plan(asked: Namespace) -> int:
     from .numbers import plan_numbers
     from .planning import plan as make
 
-    site = _site(asked.site)
+    site = asked_site(asked.site)
     with Stages() as stages, OutDir(asked.output) as out:
         planned = make(site, _wish(asked), stages)
         stages("writing")
@@ -174,10 +174,6 @@ def _axis(landing: Any) -> tuple[tuple[float, float], tuple[float, float]]:
     ends = ((x + d * math.cos(angle), y + d * math.sin(angle)) for d in (-2.0, landing.length + 2.0))
     first, last = ends
     return first, last
-
-
-def _site(name: str) -> Any:
-    return ll.Site.demo() if name == "demo" else ll.Site.load(name)
 
 
 def _wish(asked: Namespace) -> Wish:

@@ -12,6 +12,7 @@ import loamline as ll
 from .cautions import SHORT
 from .colours import paint
 from .flag_numbers import forecast_numbers, found_numbers, ladder_numbers, step_numbers
+from .site_commands import asked_site
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -57,7 +58,7 @@ def next_step(asked: Namespace) -> int:
 
 
 def _found(asked: Namespace) -> tuple[ll.Site, ll.Found]:
-    site = ll.Site.demo() if asked.site == "demo" else ll.Site.load(asked.site)
+    site = asked_site(asked.site)
     found = ll.fit_flags(site, ll.load_flags(asked.flags), who=asked.who)
     return site, found
 

@@ -11,7 +11,7 @@ from .cautions import SHORT
 
 BAD_INPUT = 2
 _ALSO = ("asc", "tif", "glb", "html", "geojson", "dxf", "svg")
-_SITE = "a site file (TOML), or the word demo for the invented demo site"
+_SITE = "a site file (TOML) or its folder, or the word demo for the invented demo site"
 _WAY = """from the tape to the field sheet:
   loamline template tape.pdf                    print it, fill it in outside
   loamline new my-site                          give the readings one by one

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+import numpy as np
+
 import loamline as ll
 
-from .reach import out_of_reach
+from .reach import out_of_reach, unsurveyed
 from .stakes import StakeOut, stake_out
 from .tally import Lean, Row, leans, tally
 
@@ -81,7 +83,8 @@ def plan(site: Any, wish: Wish | None = None, stage: Any = None) -> Plan:
     limit = site.fall_limit if wish.fall_limit is None else wish.fall_limit
     volume = budget(site, wish)
     before = site.passes(n=wish.passes, seed=wish.seed, progress=stage("riding"))
-    why_not = out_of_reach(site, before)
+    nobody_down = bool(np.isfinite(before.launch_position).any()) and not np.isfinite(before.mark).any()
+    why_not = unsurveyed(before) if nobody_down else out_of_reach(site, before)
     if why_not:
         raise ll.FitError(why_not)
     shared: dict[str, Any] = {"fall_limit": limit, "seed": wish.seed}

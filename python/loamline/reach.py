@@ -1,4 +1,4 @@
-"""Whether any flight reaches the ground where a landing may be built."""
+"""Whether flights reach the ground where a landing may be built, and whether the survey reaches where they fly."""
 
 from __future__ import annotations
 
@@ -6,8 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from .tally import STAYED
+
 if TYPE_CHECKING:
     from .frames import Array
+
+# Fewer than this share of riders are not told of.
+_FEW = 0.005
 
 
 def out_of_reach(site: Any, passes: Any) -> str | None:
@@ -36,6 +41,27 @@ def out_of_reach(site: Any, passes: Any) -> str | None:
     return (
         f"no flight reaches the allowed area: the nearest of {len(marks)} marks lies {_nearest(area, marks):.1f} m "
         "from it; move landing.area to where riders come down, or let them start higher"
+    )
+
+
+def unsurveyed(passes: Any) -> str | None:
+    """Returns which ground is missing where flights leave the survey, of one in two hundred riders or more; else None.
+
+    Args:
+        passes: passes on a site's ground.
+    """
+    outcome = np.asarray(passes.outcome).astype(str)
+    flew, lost = outcome != STAYED, outcome == "off_survey"
+    weight = np.asarray(passes.weight, dtype=float)
+    share = float(weight[lost].sum() / weight[flew].sum()) if flew.any() else 0.0
+    if share < _FEW:
+        return None
+    at_once = np.asarray(passes.time)[lost] == 0.0
+    where = "behind and beside the edge, 2 m away and more" if at_once.mean() > 0.5 else "where they come down"
+    return (
+        f"{100.0 * share:.0f} of 100 riders who leave the edge leave the surveyed ground"
+        f"{' the moment they fly' if at_once.mean() > 0.5 else ''}: nothing is known of their landing. "
+        f"Add survey points {where}."
     )
 
 

@@ -15,6 +15,14 @@ import loamline as ll
 from .lacking import Lacking
 
 
+def asked_site(name: str) -> ll.Site:
+    """Returns the site that a command is asked about: of a file, of the `site.toml` of a folder, or the demo."""
+    if name == "demo":
+        return ll.Site.demo()
+    file = Path(name)
+    return ll.Site.load(file / "site.toml" if file.is_dir() else file)
+
+
 def new(asked: Namespace) -> int:
     """Asks for a site's tape readings and writes its files."""
     from .tape.asking import terminal

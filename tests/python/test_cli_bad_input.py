@@ -177,7 +177,12 @@ def area_where_nobody_comes(site):
     site.keys["landing"]["area"] = [[8, -5], [11, -5], [11, -1], [8, -1]]
 
 
+def survey_from_the_edge_on(site):
+    site.table("points", [row for row in site.rows("points") if float(row[0]) > 0.6])
+
+
 SPOILT = [
+    (survey_from_the_edge_on, ["100 of 100", "the moment they fly", "behind and beside the edge"]),
     (area_where_nobody_comes, ["no flight reaches the allowed area", "move landing.area", "start higher"]),
     (faces_steeper_than_loam, ["slope_deg[0]", "40.0 degrees", "loam", "allow gentler faces"]),
     (a_survey_line_without_height, ["survey.csv, line 6", "2 fields", "expected 3"]),
@@ -224,6 +229,22 @@ def test_check_warns_of_an_area_out_of_reach(site):
     done = run("check", site.path)
     assert done.returncode == 0, done.stderr
     assert "no flight reaches the allowed area" in " ".join(done.stdout.split())
+
+
+@pytest.mark.parametrize("command", ["check", "forecast"])
+def test_flights_off_the_survey_are_told_first(site, command):
+    survey_from_the_edge_on(site)
+    site.write()
+    done = run(command, site.path)
+    assert done.returncode == 0, done.stderr
+    assert " ".join(done.stdout.split()).startswith("100 of 100 riders who leave the edge leave the surveyed ground")
+
+
+def test_a_folder_stands_for_the_site_file_in_it(site):
+    site.write()
+    command = [sys.executable, "-m", "loamline", "check", str(site.folder)]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=120)
+    assert done.returncode == 0, done.stderr
 
 
 def test_the_copy_itself_is_good(site, tmp_path):

@@ -72,6 +72,24 @@ def test_a_comma_for_a_point_is_told():
         length("2,4")
 
 
+def test_readings_in_other_units_say_how_they_are_written():
+    with pytest.raises(Unread, match="22 % is 12.4 degrees"):
+        questions.LIP_ANGLE.answer("22%")
+    with pytest.raises(Unread, match="centimetres are written 180 cm"):
+        questions.WIDTH.answer("180")
+    with pytest.raises(Unread, match="to 12 m$"):
+        questions.WIDTH.answer("18000")
+    assert questions.MASS.answer("65, 185 lb, 110 kg") == pytest.approx((65.0, 185.0 * 0.45359237, 110.0))
+    assert questions.LITRES.answer("80 l") == 80.0 and questions.CLASS.answer("locals, 70 %") == ("locals", 70.0)
+
+
+@pytest.mark.parametrize("text", ["4 0,3", "4,0 0,3", "4; 0,3"])
+def test_commas_for_points_in_a_row_are_told(text):
+    with pytest.raises(Unread, match="decimal point"):
+        questions.PROFILE.answer(text)
+    assert questions.PROFILE.answer("4; 0.3") == (4.0, 0.3)
+
+
 def test_from_a_pipe_the_tape_makes_the_wall(tmp_path):
     site = made(tmp_path)
     assert site == ll.Site.load(tmp_path / "site.toml")
@@ -140,6 +158,22 @@ def test_a_wrong_reading_from_a_pipe_names_its_line_and_writes_nothing(tmp_path,
         made(tmp_path / "site", [*ANSWERS[:at], wrong, *ANSWERS[at + 1 :]])
     assert f"line {at + 1}, " in str(caught.value)
     assert not (tmp_path / "site").exists()
+
+
+@pytest.mark.parametrize("point", ["2.5, 0.1", "4", "-3 0,4"])
+def test_a_point_where_a_file_is_asked_for_is_told(tmp_path, point):
+    with pytest.raises(ll.InputError, match="an empty line first"):
+        made(tmp_path / "site", ["x", "", *WALL, point])
+
+
+@pytest.mark.parametrize("takeoff", [["lip", "60 cm", "32", "1.6"], [*WALL]])
+def test_a_survey_has_to_reach_where_flights_begin(tmp_path, takeoff):
+    # Only what lies ahead of the edge.
+    ahead = ["", "0.1, -4, 0", "0.1, 5, 0", *GROUND[3:]]
+    lines = ["x", "", *takeoff, *RUN_IN, *ahead]
+    with pytest.raises(ll.InputError, match="where flights begin") as caught:
+        made(tmp_path / "site", lines)
+    assert f"line {len(lines)}, " in str(caught.value)
 
 
 def test_answers_that_end_early_say_at_what(tmp_path):

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, TextIO, TypeAlias, TypeVar
+from typing import Any, TextIO, TypeAlias, TypeVar
 
 import loamline as ll
 
 from .readings import Question, Unread
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 T = TypeVar("T")
 Rows: TypeAlias = Callable[[list[Any]], object]
@@ -32,7 +29,7 @@ class Asker:
         self._lines, self._told, self._terminal = lines, told, terminal
         self._line = 0
         self._given: list[str] = []
-        self._replay: Iterator[str] = iter(())
+        self._replay: list[str] = []
 
     def interview(self, script: Callable[[Asker], T]) -> T:
         """Runs a script of questions; after `back` it runs again over the answers that stand."""
@@ -40,17 +37,16 @@ class Asker:
             try:
                 return script(self)
             except _Back:
-                answers, self._given = self._given[:-1], []
-                self._replay = iter(answers)
                 self.say("(back one reading)")
+                self._replay, self._given = self._given[:-1][::-1], []
 
     def heading(self, words: str) -> None:
         """Says what the next readings are of."""
         self.say(f"\n{words}")
 
     def say(self, words: str) -> None:
-        """Says something at a terminal; nothing to a pipe."""
-        if self._terminal:
+        """Says something at a terminal; nothing to a pipe, nor again while answers that stand are gone through."""
+        if self._terminal and not self._replay:
             print(words, file=self._told, flush=True)
 
     def __call__(self, question: Question, check: Callable[[Any], object] | None = None) -> Any:
@@ -100,8 +96,8 @@ class Asker:
 
     def _next(self, question: Question, number: int | None = None) -> tuple[str, bool]:
         """Returns the next answer as text, and whether it was read just now."""
-        for text in self._replay:
-            return text, False
+        if self._replay:
+            return self._replay.pop(), False
         while True:
             self._prompt(question, number)
             text = self._lines.readline()
@@ -122,9 +118,11 @@ class Asker:
         if not self._terminal:
             return
         unit = f", {question.unit}" if question.unit else ""
-        count = "" if number is None else f" {number} (empty: that was all)"
-        default = "" if question.default is None else f" [{question.default}]"
-        print(f"{question.ask}{count}{unit}{default}: ", end="", file=self._told, flush=True)
+        default = f" [{question.default}]" if question.default else ""
+        ask, end = question.ask, ""
+        if number is not None:
+            ask, end = ask.replace(":", f" {number}:", 1), " (empty: that was all)"
+        print(f"{ask}{unit}{default}{end}: ", end="", file=self._told, flush=True)
 
 
 def terminal() -> Asker:

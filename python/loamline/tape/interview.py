@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
@@ -64,7 +65,7 @@ def interview(ask: Asker) -> Answers:
     ask.heading("The run-in")
     profile = _profile(ask)
     ask.heading(f"The ground. Origin: {q.ORIGINS[kind]}; ahead is the way the edge is left")
-    survey = _survey(ask)
+    survey = _survey(ask, _begins(kind, takeoff))
     ask.heading("Who rides here")
     classes = _classes(ask, kind, takeoff, profile)
     ask.heading("Earth, and what a landing may be")
@@ -150,28 +151,51 @@ def _rises(rows: list[Any]) -> None:
     ll.Profile(ups, [0.0, *(height for _, height in rows)])
 
 
-def _survey(ask: Asker) -> list[tuple[float, float, float]]:
-    file = ask(q.SURVEY_FILE, _survey_file)
+def _begins(kind: str, takeoff: dict[str, Any]) -> tuple[float, float]:
+    """Returns about where in plan flights begin: below a centre of mass that stands square on the edge."""
+    height = ll.Rider().com_height
+    if kind == "wall":
+        bank = math.radians(takeoff["bank_deg"][1])
+        middle = 0.5 * takeoff["width"] * math.cos(bank) - height * math.sin(bank)
+        return 0.0, -middle if takeoff["turn"] == "left" else middle
+    return -height * math.sin(math.radians(takeoff.get("end_angle_deg", 0.0))), 0.0
+
+
+def _survey(ask: Asker, begins: tuple[float, float]) -> list[tuple[float, float, float]]:
+    def surveyed(name: str) -> None:
+        if name:
+            _is_a_file(name)
+            _ground(read_survey(name), begins)
+
+    file = ask(q.SURVEY_FILE, surveyed)
     if file:
         return [(float(x), float(y), float(z)) for x, y, z in read_survey(file)]
-    return [tuple(row) for row in ask.many(q.SURVEY, 4, whole=lambda rows: _ground(np.array(rows)))]
-
-
-def _survey_file(name: str) -> None:
-    if name:
-        _ground(read_survey(name))
+    return [tuple(row) for row in ask.many(q.SURVEY, 4, whole=lambda rows: _ground(np.array(rows), begins))]
 
 
 def _profile_file(name: str) -> None:
     if name:
+        _is_a_file(name)
         read_profile(name)
 
 
-def _ground(points: Any) -> None:
-    """Refuses ground that says nothing of where riders come down."""
+def _is_a_file(name: str) -> None:
+    """Refuses numbers: whoever gives the first point where a file is asked for."""
+    if re.fullmatch(r"[-+\d.,;\s]+(m|cm)?", name):
+        raise Unread("a file's name belongs here; an empty line first, then the points one by one")
+
+
+def _ground(points: Any, begins: tuple[float, float]) -> None:
+    """Refuses ground that says nothing of where flights begin, or of where riders come down."""
     ground = ll.Ground.survey(points)
     if not any(ground.contains(ahead, 0.0) for ahead in (2.0, 3.0, 4.0)):
         raise Unread("the points do not lie around the ground 2 to 4 m straight ahead of the edge")
+    if not ground.contains(*begins):
+        ahead, left = begins
+        raise Unread(
+            f"no points lie around the place where flights begin (ahead {ahead:.1f}, left {left:.1f}): take some behind "
+            "and beside the edge too, 2 m away and more"
+        )
 
 
 def _classes(ask: Asker, kind: str, takeoff: dict[str, Any], profile: list[tuple[float, float]]) -> list[Class]:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from .readings import Question, angle, length, number, one_of, row, whole, within, word
+from .readings import Question, amount, angle, length, one_of, row, whole, within, word
 
 KINDS = ("wall", "lip", "drop")
+# The pound is exactly so many kilograms (international yard and pound agreement, 1959).
+_mass = amount(kg=1.0, lbs=0.45359237, lb=0.45359237)
+_litres = amount(litres=1.0, liters=1.0, l=1.0)
+_of_100 = amount(**{"%": 1.0})
 
 NAME = Question("name", "name of the site", "What you call it; it stands on every page.", word)
 ELEVATION = Question(
@@ -78,14 +82,14 @@ PROFILE = Question(
 )
 SURVEY = Question(
     "survey", "ground point: ahead, left, up",
-    "From the origin: ahead the way the edge is left, to the left of that, and up (a minus below). Take the corners, "
-    "every break of slope, and all round where riders may come down.",
+    "From the origin: ahead the way the edge is left (a minus behind it), to the left of that, and up (a minus below). "
+    "Take the corners and every break of slope, from 2 m behind the edge to beyond where riders may come down.",
     row(within(length, -200.0, 200.0), within(length, -200.0, 200.0), within(length, -100.0, 100.0)), "m",
 )
 
 CLASS = Question(
     "class", "class of riders: name, and how many of 100", "First-timers, regulars: whoever comes down alike.",
-    row(word, within(number, 1e-3, 100.0, "of 100")),
+    row(word, within(_of_100, 1e-3, 100.0, "of 100")),
 )
 STARTS = Question(
     "starts", "their start marks: nearest, usual, farthest", "Level metres up the hill from the takeoff.",
@@ -101,7 +105,7 @@ ACROSS = Question(
 )
 MASS = Question(
     "mass", "rider and bike together: lightest, usual, heaviest", "Bathroom scales; clothes and pads on.",
-    row(*[within(number, 20.0, 250.0, "kg")] * 3), "kg", "60, 88, 118",
+    row(*[within(_mass, 20.0, 250.0, "kg")] * 3), "kg", "60, 88, 118",
 )
 
 SOIL = Question(
@@ -112,7 +116,7 @@ SOIL = Question(
 BARROWS = Question("barrows", "barrows of earth at hand", "Heaped ones.", within(whole, 1, 100000, ""))
 LITRES = Question(
     "litres", "a heaped barrow holds", "Fill it by the bucket once, and count.",
-    within(number, 10.0, 1000.0, "litres"), "litres", "80",
+    within(_litres, 10.0, 1000.0, "litres"), "litres", "80",
 )
 LIMIT = Question(
     "limit", "highest fall height that counts as soft",

@@ -11,6 +11,7 @@ from typing import Any
 _SIZES = {"m": 1.0, "cm": 0.01, "mm": 0.001, "ft": 0.3048, "'": 0.3048, "in": 0.0254, '"': 0.0254}
 _PART = re.compile(r"\s*([-+]?\d+(?:\.\d*)?|[-+]?\.\d+)\s*(mm|cm|m|ft|in|'|\"|)\s*")
 _FEET = ("ft", "'")
+_POINT = "; a decimal point, not a comma"
 
 
 class Unread(ValueError):
@@ -58,7 +59,24 @@ def length(text: str) -> float:
 
 def angle(text: str) -> float:
     """Returns an angle in degrees: "24", "24°"."""
+    share = re.fullmatch(r"\s*(\d+(?:\.\d*)?)\s*(%|percent)\s*", text)
+    if share is not None:
+        degrees = math.degrees(math.atan(float(share[1]) / 100.0))
+        raise Unread(f"degrees, not percent: {share[1]} % is {degrees:.1f} degrees")
     return number(re.sub(r"\s*(°|deg|degrees)$", "", text.strip()))
+
+
+def amount(**units: float) -> Callable[[str], float]:
+    """Makes a reader of a number that may have one of some units behind it, each worth so much."""
+
+    def read(text: str) -> float:
+        for unit, worth in units.items():
+            bare = re.fullmatch(rf"(.*\d\.?)\s*{unit}", text.strip())
+            if bare is not None:
+                return worth * number(bare[1])
+        return number(text)
+
+    return read
 
 
 def number(text: str) -> float:
@@ -90,7 +108,8 @@ def within(read: Callable[[str], Any], low: float, high: float, unit: str = "m")
     def checked(text: str) -> Any:
         value = read(text)
         if not low <= value <= high:
-            raise Unread(f"{value:g} {unit} is out of range: from {low:g} to {high:g} {unit}".replace("  ", " "))
+            said = f"{value:g} {unit} is out of range: from {low:g} to {high:g} {unit}".replace("  ", " ")
+            raise Unread(said + (_centimetres(text, low, high) if unit == "m" else ""))
         return value
 
     return checked
@@ -109,13 +128,19 @@ def one_of(*words: str) -> Callable[[str], str]:
 
 
 def row(*reads: Callable[[str], Any]) -> Callable[[str], tuple[Any, ...]]:
-    """Makes a reader of several readings on one line, with commas or blanks between."""
+    """Makes a reader of several readings on one line, with commas, semicolons or blanks between."""
 
     def several(text: str) -> tuple[Any, ...]:
-        parts = [part for part in (text.split(",") if "," in text else text.split()) if part.strip()]
+        between = next((mark for mark in ";," if mark in text), None)
+        parts = [part.strip() for part in text.split(between) if part.strip()]
+        # Where blanks or semicolons part the numbers, a comma within one stands for a decimal point.
+        hint = _POINT if re.search(r"\d,\d", text) and re.search(r"\d\s*[\s;]\s*-?\d", text) else ""
         if len(parts) != len(reads):
-            raise Unread(f"{len(reads)} readings with commas between, not {len(parts)}")
-        return tuple(read(part.strip()) for read, part in zip(reads, parts))
+            raise Unread(f"{len(reads)} readings with commas between, not {len(parts)}{hint}")
+        try:
+            return tuple(read(part) for read, part in zip(reads, parts))
+        except Unread as error:
+            raise Unread(f"{error}{'' if str(error).endswith(_POINT) else hint}") from None
 
     return several
 
@@ -126,6 +151,12 @@ def _finite(value: float, text: str) -> float:
     return value
 
 
+def _centimetres(text: str, low: float, high: float) -> str:
+    """Says how centimetres are written where a bare number would fit as such."""
+    bare = re.fullmatch(r"\s*\d+\s*", text) is not None
+    return f"; centimetres are written {text.strip()} cm" if bare and low <= float(text) / 100.0 <= high else ""
+
+
 def _not_a_number(text: str, wanted: str) -> str:
-    hint = "; a decimal point, not a comma" if re.fullmatch(r"\s*\d+,\d+\s*\w*\s*", text) else ""
+    hint = _POINT if re.fullmatch(r"\s*-?\d+,\d+\s*\S*\s*", text) else ""
     return f"{text!r} is not {wanted}{hint}"

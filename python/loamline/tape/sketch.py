@@ -30,7 +30,7 @@ def _wall(ax: Any) -> None:
     _arrow(ax, middle, foot[30], "<->")
     _word(ax, middle, "tape (chord)", (-4, 10))
     _word(ax, 0.5 * (middle + foot[30]), "gap", (8, -2))
-    _word(ax, foot[18], "length along the foot", (-112, -30))
+    _pointer(ax, foot[18], "length along the foot", (-150, -6))
     _word(ax, 0.5 * (foot[-1] + top[-1]), "width of the panel", (10, -4))
     _axes(ax)
 
@@ -43,12 +43,11 @@ def _lip(ax: Any) -> None:
     curve[:, 1] -= height
     ax.fill_between(curve[:, 0], -height, curve[:, 1], color="#e4e4e4", lw=0)
     ax.plot(*np.vstack([[-4.2, -height], curve]).T, "-k", lw=1.6)
-    ax.plot([0, 2.5], [0, 0], ":k", lw=0.8)
     _arrow(ax, (0.15, -height), (0.15, 0.0), "<->")
     _word(ax, (0.15, -height / 2), "height", (5, 0))
     ax.plot([0, 1.0], [0, np.tan(turn[-1])], "--k", lw=0.8)
     _word(ax, (0.7, 0.25), "angle at the edge", (6, 0))
-    _axes(ax, "up")
+    _axes(ax, "up", (-36, 7))
 
 
 def _drop(ax: Any) -> None:
@@ -61,10 +60,10 @@ def _drop(ax: Any) -> None:
     _axes(ax, "up")
 
 
-def _axes(ax: Any, second: str = "left") -> None:
-    """Draws the origin with its arrows ahead and to the left, or up."""
+def _axes(ax: Any, second: str = "left", origin: tuple[float, float] = (-32, -12)) -> None:
+    """Draws the origin, its word shifted, with its arrows ahead and to the left, or up."""
     ax.plot(0, 0, "ok", ms=5, mfc="white", zorder=5)
-    _word(ax, (0, 0), "origin", (-32, -12))
+    _word(ax, (0, 0), "origin", origin)
     _arrow(ax, (0, 0), (2.2, 0), "-|>")
     _word(ax, (2.2, 0), "ahead", (3, -3))
     _arrow(ax, (0, 0), (0, 1.6), "-|>")
@@ -75,6 +74,12 @@ def _arrow(ax: Any, start: Any, end: Any, kind: str) -> None:
     # Annotations alone do not widen the picture.
     ax.update_datalim([start, end])
     ax.annotate("", end, start, arrowprops={"arrowstyle": kind, "lw": 0.9, "color": "k", "shrinkA": 0, "shrinkB": 0})
+
+
+def _pointer(ax: Any, place: Any, words: str, shift: tuple[float, float]) -> None:
+    """Writes words beside the picture, with a thin line to what they are of."""
+    line = {"arrowstyle": "-", "lw": 0.6, "color": "k", "shrinkA": 0, "shrinkB": 0}
+    ax.annotate(words, place, shift, textcoords="offset points", fontsize=8, color="k", va="center", arrowprops=line)
 
 
 def _word(ax: Any, place: Any, words: str, shift: tuple[float, float]) -> None:

@@ -77,7 +77,7 @@ def _people(takeoff: str) -> Figure:
     from ..sheet import paper
 
     page = _page(takeoff, 3)
-    leave = "up the panel" if takeoff == "wall" else "left of the middle"
+    leave = "up the panel" if takeoff == "wall" else "left of middle"
     paper.heading(page, 1.1, "Who rides here", "nearest, usual and farthest; rider and bike together in kg")
     heads = ("class", "of 100", "start marks, m", f"leave {leave}, m", "kg")
     _table(page, 1.2, heads, 5, 1)
