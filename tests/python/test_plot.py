@@ -94,9 +94,15 @@ def test_flights_of_the_side_view_start_at_the_launch_and_end_over_the_mark(scen
     assert 0.3 < np.linalg.norm(path[-1] - passes.mark[i]) < 1.5
 
 
-def test_colours_of_fall_height_grow_lighter_step_by_step():
-    from loamline.plot.style import FALL_HEIGHT
+@pytest.mark.parametrize(("look", "paper"), [("light", 1.0), ("dark", 0.0085)])
+def test_colours_of_fall_height_grow_lighter_step_by_step_and_show_on_their_paper(look, paper):
+    from loamline.plot import style
 
-    red, green, blue = (FALL_HEIGHT(np.linspace(0, 1, 64))[:, k] for k in range(3))
+    with style.sheet(look):
+        colours = style.FALL_HEIGHT(np.linspace(0, 1, 64))
+    red, green, blue = (colours[:, k] for k in range(3))
     lightness = 0.2126 * red**2.2 + 0.7152 * green**2.2 + 0.0722 * blue**2.2
     assert (np.diff(lightness) > 0).all()
+    # The nearest to the paper still stands out from it (contrast ratio of WCAG 2.1).
+    near = lightness[-1] if look == "light" else lightness[0]
+    assert max(paper, near) + 0.05 > 1.6 * (min(paper, near) + 0.05)

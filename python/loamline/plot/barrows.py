@@ -26,16 +26,22 @@ def barrows(map: Any, places: Any = None, passes: Any = None, ax: Any = None) ->
     most = float(np.abs(gain).max()) or 1.0
     levels = np.linspace(-most, most, 22)
     mesh = ax.contourf(map.x, map.y, gain, levels, cmap="PuOr", zorder=1)
-    bar = ax.figure.colorbar(mesh, ax=ax, ticks=np.linspace(-most, most, 5), format="%.0f", shrink=0.8)
+    bar = ax.figure.colorbar(mesh, ax=ax, ticks=np.linspace(-most, most, 5), format=_whole, shrink=0.8)
     bar.set_label("a barrow lowers the severity by, %")
     if passes is not None:
-        ax.plot(*passes.mark[:, :2].T, ".", color=style.INK, markersize=2, zorder=2, label="tyres touch")
+        # The map has light and dark places by day and by night: the dots have both colours.
+        dot = {"color": style.INK, "markeredgecolor": style.PAPER, "markeredgewidth": 0.4, "markersize": 3.0}
+        ax.plot(*passes.mark[:, :2].T, "o", zorder=2, label="tyres touch", **dot)
         ax.legend(loc="lower right", bbox_to_anchor=(1.0, 1.0), frameon=False, borderpad=0.0)
     look = {"boxstyle": "round,pad=0.25", "facecolor": style.PAPER, "edgecolor": style.INK, "linewidth": 0.6}
     for (x, y), words in _labels(places if places is not None else ()):
         ax.text(x, y, words, ha="center", va="center", fontsize=7, bbox=look, zorder=4)
     ax.set(xlabel="x, m", ylabel="y, m", aspect="equal")
     return ax
+
+
+def _whole(value: float, _: Any = None) -> str:
+    return f"{value:.0f}".replace("-", "−")
 
 
 def _labels(places: Any) -> list[tuple[Any, str]]:

@@ -34,10 +34,13 @@ def curve(
         ax.axvline(volumes[knee], **at)
         ax.annotate(
             "knee",
-            (volumes[knee], 2),
-            xytext=(3, 0),
+            (volumes[knee], 0.4),
+            xytext=(-2, 0),
+            xycoords=("data", "axes fraction"),
             textcoords="offset points",
-            color=style.BLUE,
+            rotation=90,
+            ha="right",
+            va="center",
             fontsize="small",
         )
     if chosen is not None:

@@ -30,9 +30,12 @@ def even(even: Any, flights: int = 8, ax: Any = None) -> Any:
     for path in even.paths(flights):
         ax.plot(path[:, 0], path[:, 1], "-", color=style.BLUE, lw=0.8, alpha=0.75)
     com = profile["com_distance"], profile["com_height"]
-    ax.plot(*com, "--", color=style.BLUE, lw=1.0, label="centre of mass as it lands")
+    ax.plot(*com, "--", color=style.BLUE, lw=1.0)
+    # Between that line and the earth there is room: a leg's height.
+    middle = len(com[0]) // 2
+    words = {"textcoords": "offset points", "ha": "center", "va": "top", "fontsize": 8}
+    ax.annotate("centre of mass as it lands", (com[0][middle], com[1][middle]), (0, -8), **words)
     ax.set(xlabel="along the landing from the launch, m", ylabel="height, m", aspect="equal")
     ax.set_ylim(bottom=earth.min() - 0.6)
     ax.set_title(f"every flight lands with a fall height of {told(even.fall_height, 'm')}")
-    ax.legend(loc="lower left")
     return ax

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
+from matplotlib.patheffects import withStroke
 
 from ..frames import deck_outline
 from . import style
@@ -35,10 +36,14 @@ def flags(found: Any, forecasts: Any = (), landing: Any = None, flag: bool = Tru
         draw_landing(ax, landing, None)
     for forecast, color in zip(forecasts, _colors(len(forecasts))):
         _region(ax, forecast, box, color, flag)
-    for check, at in zip((c for c in found.checks if c["missed"] is not None), marks):
+    for k, (check, at) in enumerate(zip((c for c in found.checks if c["missed"] is not None), marks)):
         shape = "X" if check["is_bad"] else "s" if check["is_outside"] else "o"
         ax.plot(*at, shape, color=style.INK, ms=6, zorder=6)
-        ax.annotate(check["flag"], at, xytext=(5, 4), textcoords="offset points", fontsize=7, zorder=6)
+        # Flags lie close: one name is to the right, the next to the left, then lower and higher.
+        right, up = (1, -1)[k % 2], (4, 4, -9, -9, 14, 14, -19, -19)[k % 8]
+        side = {"ha": "left" if right > 0 else "right", "textcoords": "offset points", "fontsize": 7, "zorder": 6}
+        name = ax.annotate(check["flag"], at, (5 * right, up), **side)
+        name.set_path_effects([withStroke(linewidth=1.5, foreground=style.PAPER)])
     draw_named(ax, site, box)
     ax.set(xlabel="x, m", ylabel="y, m", aspect="equal", xlim=box[:2], ylim=box[2:])
     if forecasts:
@@ -57,7 +62,7 @@ def ladder(forecasts: Any, fall_limit: float = 1.0, ax: Any = None) -> Any:
     """
     told = [f for f in _listed(forecasts) if f.fall_height is not None]
     starts = [f.start for f in told]
-    for low, high, share in (("p5", "p95", 0.18), ("p25", "p75", 0.35)):
+    for low, high, share in (("p5", "p95", 0.25), ("p25", "p75", 0.45)):
         falls = [[f.fall_height[key] for f in told] for key in (low, high)]
         label = _SHARES[1] if low == "p5" else _SHARES[0]
         ax.fill_between(starts, *falls, color=style.BLUE, alpha=share, lw=0, label=f"{label} of rides")

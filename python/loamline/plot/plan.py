@@ -87,7 +87,7 @@ def draw_contours(ax: Axes, ground: Any, box: Box) -> None:
     levels = np.arange(np.floor(z.min() / step), np.ceil(z.max() / step) + 1) * step
     if len(levels) < 2:
         return
-    lines = ax.contour(x, y, z, levels, colors=style.GROUND, linewidths=0.6, alpha=0.7)
+    lines = ax.contour(x, y, z, levels, colors=style.GROUND, linewidths=0.7, alpha=0.85)
     ax.clabel(lines, levels[::2], fontsize=7, fmt=lambda v: f"{v / unit:.1f}", colors=style.GROUND)
 
 

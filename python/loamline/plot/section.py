@@ -39,7 +39,7 @@ def section(
     cut = {"where": new < now - 1e-6, "facecolor": "none", "edgecolor": style.RED, "hatch": "///"}
     ax.fill_between(along, now, new, label="fill", **fill)
     ax.fill_between(along, new, now, label="cut", lw=0, **cut)
-    ax.plot(along, now, "--", color=style.GROUND, lw=1.0, label="before")
+    ax.plot(along, now, "--", color=style.INK, lw=0.8, label="before")
     ax.plot(along, new, "-", color=style.INK, lw=1.4, label="after")
     ax.set(xlabel="along the section, m", ylabel="height, m", aspect="equal")
     ax.set_xlim(0.0, length)

@@ -18,7 +18,8 @@ from matplotlib.colors import ListedColormap, Normalize
 
 from .units import show, show_axis, units_of
 
-# Ink and paper of each look. `style.INK` and `style.PAPER` are those of the look that holds (see `__getattr__`).
+# Ink and paper of each look. `style.INK`, `style.PAPER` and `style.FALL_HEIGHT` are those of the look that holds (see
+# `__getattr__`).
 _LOOKS = {
     "light": {"INK": "#22201d", "PAPER": "#fffdf8"},
     "dark": {"INK": "#ece6da", "PAPER": "#191714"},
@@ -33,12 +34,16 @@ TIMBER = "#5f6f7a"
 STONE = "#8a8378"
 BLUE, RED, GREEN = "#0072b2", "#d55e00", "#009e73"
 
-# The two ends of the map are cut off so that a mark shows on white and on black alike.
-_LOW, _HIGH, _STEPS = 0.14, 0.86, 256
-FALL_HEIGHT = ListedColormap(
-    mpl.colormaps["plasma"]([_LOW + (_HIGH - _LOW) * i / (_STEPS - 1) for i in range(_STEPS)]),
-    name="loamline_fall_height",
-)
+# The ends of the map are cut off so that a mark shows on its paper: what is palest by day, what is darkest by night.
+_SPANS, _STEPS = {"light": (0.14, 0.86), "dark": (0.36, 0.96)}, 256
+
+
+def _fall_height(low: float, high: float) -> ListedColormap:
+    shares = [low + (high - low) * i / (_STEPS - 1) for i in range(_STEPS)]
+    return ListedColormap(mpl.colormaps["plasma"](shares), name="loamline_fall_height")
+
+
+_FALL_HEIGHT = {look: _fall_height(*span) for look, span in _SPANS.items()}
 
 # Each outcome has a shape of its own: colour alone does not carry it.
 MARKERS = {
@@ -53,10 +58,12 @@ MARKERS = {
 }
 
 
-def __getattr__(name: str) -> str:
-    """Gives INK and PAPER of the look that holds."""
+def __getattr__(name: str) -> Any:
+    """Gives INK, PAPER and FALL_HEIGHT of the look that holds."""
     if name in ("INK", "PAPER"):
         return _LOOKS[_look.get()][name]
+    if name == "FALL_HEIGHT":
+        return _FALL_HEIGHT[_look.get()]
     raise AttributeError(name)
 
 
@@ -160,7 +167,7 @@ def severity_bar(ax: Any, fall_limit: float | None, units: str | None = None, **
         units: "metres" or "feet".
         kwargs: handed on to matplotlib's `colorbar`.
     """
-    mappable = mpl.cm.ScalarMappable(severity_norm(fall_limit), FALL_HEIGHT)
+    mappable = mpl.cm.ScalarMappable(severity_norm(fall_limit), __getattr__("FALL_HEIGHT"))
     first = ax if not hasattr(ax, "__len__") else ax[0]
     with sheet():
         look = {"shrink": 0.7, "aspect": 25, **kwargs}

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.patheffects import withStroke
 
 from ..frames import Heading, deck_outline, edge_offset
 from ..outline import toe
@@ -98,6 +99,9 @@ def location_plan(ax: Axes, plan: Plan) -> None:
         if stand_in not in site.marks:
             ax.plot(*place[:2], "+", color=INK, ms=8, mew=1.4)
             ax.annotate(stand_in, place[:2], (5, 5), textcoords="offset points", fontsize=8)
+    for words in ax.texts:
+        # Lines under a word give way to it.
+        words.set(path_effects=[withStroke(linewidth=2.0, foreground="white")], zorder=9)
 
 
 def _tapes(ax: Axes, plan: Plan) -> None:

@@ -28,7 +28,8 @@ def blank(plan: Plan, number: int) -> Figure:
     page = Figure(figsize=(WIDTH, HEIGHT), constrained_layout=False)
     # Words are measured before they are printed.
     FigureCanvasAgg(page)
-    write(page, MARGIN, 0.72, plan.site.name, size=17, weight="bold")
+    name = short(plan.site.name, 80)
+    write(page, MARGIN, 0.72, name, size=min(17.0, 17.0 * 38 / len(name)), weight="bold")
     right = f"field sheet, page {number} of 2"
     write(page, WIDTH - MARGIN, 0.72, right, size=9, ha="right", color=GREY)
     rule(page, 0.82, width=1.4)
@@ -48,6 +49,11 @@ def write(
     """Writes words at inches from the page's top left corner; returns the text."""
     font = {"va": "baseline", "color": INK, **font}
     return page.text(left / WIDTH, 1.0 - down / HEIGHT, words, fontsize=size, **font)
+
+
+def short(words: str, most: int) -> str:
+    """Returns words of at most so many letters, the last of them an ellipsis where some are left out."""
+    return words if len(words) <= most else f"{words[: most - 1].rstrip()}…"
 
 
 def rule(

@@ -50,6 +50,9 @@ def _edge(ax: Axes, takeoff: Any, frame: Heading, offset: float) -> None:
     points = edge(takeoff)
     along = frame.along(points) - offset
     ax.plot(along, points[:, 2], "-", color=INK, lw=3.2, solid_capstyle="butt")
+    if np.hypot(np.ptp(along), np.ptp(points[:, 2])) < 0.05:
+        # The edge of a lip or a drop is seen end on.
+        ax.plot(along[-1], points[-1, 2], "o", color=INK, ms=4)
     ax.annotate(
         "edge", (along[-1], points[-1, 2]), (-5, -2), textcoords="offset points", ha="right", fontsize=8
     )

@@ -48,7 +48,8 @@ def _how(page: Figure, plan: Plan, down: float) -> float:
         "5  Barrow, tread each 0.15 m layer, shape to the string, measure again (common practice).",
     )
     paper.heading(page, down, "Setting out")
-    return _lines(page, down + 0.06, steps, 0.19)
+    lines = [line for step in steps for line in textwrap.wrap(step, 110, subsequent_indent="    ")]
+    return _lines(page, down + 0.06, lines, 0.19)
 
 
 def _lines(
@@ -61,7 +62,7 @@ def _lines(
 
 
 def _stakes(page: Figure, plan: Plan, down: float) -> float:
-    a, b = plan.stakes.marks
+    a, b = (paper.short(mark, 11) for mark in plan.stakes.marks)
     note = "metres; along from the crest line, across to the left positive"
     paper.heading(page, down, "Pegs", note)
     names: tuple[str, ...] = (
@@ -72,7 +73,7 @@ def _stakes(page: Figure, plan: Plan, down: float) -> float:
         "along",
         "across",
     )
-    names += (f"finished\nover {a}", "fill (−cut)\nfinished", "fill to\nbuild")
+    names += (f"finished\nover {paper.short(a, 7)}", "fill (−cut)\nfinished", "fill to\nbuild")
     keys: tuple[str, ...] = ("tape_first_m", "tape_second_m", "along_m", "across_m")
     keys += ("finished_over_first_m", "fill_m", "build_fill_m")
     rows = [[r["stake"], r["what"], *(_metres(r[k]) for k in keys)] for r in stake_rows(plan)]

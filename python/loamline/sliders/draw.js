@@ -75,9 +75,13 @@ function text(x, y, words, anchor, kind = "") {
 }
 function path(d, kind, more = {}) { return make("svg:path", { d, class: kind, ...more }); }
 
+// Dark papers want lighter colours; a browser that cannot choose takes those of the day.
+const CHOOSES = typeof CSS !== "undefined" && CSS.supports("color", "light-dark(red, blue)");
+
 function colour(fixed, fall) {
   const share = Math.min(1, Math.max(0, fall / (2 * fixed.limit)));
-  return fixed.colours[Math.round(share * (fixed.colours.length - 1))];
+  const k = Math.round(share * (fixed.colours.length - 1));
+  return CHOOSES ? `light-dark(${fixed.colours[k]}, ${fixed.night[k]})` : fixed.colours[k];
 }
 
 // The path up to a time: its places lie evenly in time, the last one where the touch is.
@@ -106,7 +110,7 @@ function still(fixed, side, plan) {
   plan.still.append(text(plan.x(middle[0]), plan.y(middle[1]) + 14, p.kind, "middle"));
   for (const stone of p.obstacles) {
     const at = { cx: plan.x(stone.place[0]), cy: plan.y(stone.place[1]), r: stone.radius * plan.scale, class: "stone" };
-    plan.still.append(make("svg:circle", at), text(at.cx, at.cy - at.r - 3, stone.name, "middle"));
+    plan.still.append(make("svg:circle", at), text(at.cx, at.cy - at.r > 16 ? at.cy - at.r - 3 : at.cy + at.r + 11, stone.name, "middle"));
   }
   for (const peg of p.named) {
     const inside = peg.place[0] > p.box[0] && peg.place[0] < p.box[1] && peg.place[1] > p.box[2] && peg.place[1] < p.box[3];
@@ -185,7 +189,9 @@ function face(root, fixed, values, ask) {
 
 function told(value, spec) {
   if (value === null) return "\u2013";
-  const text = value.toFixed(spec.digits).replace("-", "\u2212");
+  // A barrow begun is a barrow, as in the report.
+  const whole = spec.label === "barrows" ? Math.ceil(value - 1e-9) : value;
+  const text = whole.toFixed(spec.digits).replace("-", "\u2212");
   return spec.unit === "" ? text : spec.unit === "°" ? `${text}°` : `${text} ${spec.unit}`;
 }
 

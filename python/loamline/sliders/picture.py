@@ -57,7 +57,8 @@ def fixed(bench: Bench, units: Units, rows: tuple[tuple[str, str, int], ...]) ->
         "site": bench.site.name,
         "caution": SHORT,
         "limit": bench.site.fall_limit,
-        "colours": [to_hex(style.FALL_HEIGHT(i / (_COLOURS - 1))) for i in range(_COLOURS)],
+        "colours": _colours("light"),
+        "night": _colours("dark"),
         "length": {"unit": scale.length.name, "size": scale.length.size},
         "rows": [{"label": label, "unit": scale.of(unit).name, "digits": digits} for label, unit, digits in rows],
         "frame": {"x": bench.frame.x, "y": bench.frame.y, "angle": bench.frame.angle},
@@ -70,6 +71,12 @@ def fixed(bench: Bench, units: Units, rows: tuple[tuple[str, str, int], ...]) ->
         "side": _side(bench),
         "plan": _plan(bench),
     }
+
+
+def _colours(look: str) -> list[str]:
+    """Returns the colours of fall heights, from none to twice the limit."""
+    with style.sheet(look):
+        return [to_hex(style.FALL_HEIGHT(i / (_COLOURS - 1))) for i in range(_COLOURS)]
 
 
 def _side(bench: Bench) -> dict[str, Any]:
