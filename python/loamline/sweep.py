@@ -32,6 +32,14 @@ NAMES = LAUNCH + RIDER + AIR
 NUMBERS = ("time", "fall_height", "normal_speed", "angle_deg", "distance", "drop")
 PARTS = ("mark_x", "mark_y", "mark_z")
 
+#: Units of parameters and results, as UDUNITS writes them: on the axes of what xarray draws.
+UNITS = {
+    **dict.fromkeys(("x", "y", "z", "com_height_landing", "fall_height", "distance", "drop", *PARTS), "m"),
+    **dict.fromkeys(("speed", "wind_x", "wind_y", "wind_z", "normal_speed"), "m s-1"),
+    **dict.fromkeys(("pitch_deg", "heading_deg", "angle_deg"), "degree"),
+    **{"mass": "kg", "cda": "m2", "density": "kg m-3", "time": "s"},
+}
+
 #: Blocks handed out to a client before the first is waited for.
 IN_FLIGHT = 32
 
@@ -52,7 +60,8 @@ def sweep(
     """Flies every combination of launches, riders and airs; returns an `xarray.Dataset`, a dimension an axis.
 
     The same numbers whatever the blocks, threads or client, within what `flights` promises. A case that cannot be flown
-    is NaN, and its `status` says why (a place in `Flights.statuses`). Needs xarray; a store needs zarr too.
+    is NaN, and its `status` says why (a place in `Flights.statuses`). Variables have their `units`. Needs xarray; a
+    store needs zarr too.
 
     Args:
         over: axes by name. An axis is the values of one parameter under its own name, or an ensemble: a mapping of
@@ -85,7 +94,18 @@ def sweep(
         done += sizes[number]
         if progress is not None:
             progress(done, sum(sizes))
-    return sink.dataset()
+    return _told(sink.dataset())
+
+
+def _told(data: Any) -> Any:
+    """Returns a dataset whose variables say their units, and its status what it means (after the CF conventions)."""
+    for name, unit in UNITS.items():
+        if name in data.variables:
+            data[name].attrs["units"] = unit
+    meanings = ll.Flights.statuses
+    data["status"].attrs.update(flag_values=list(range(len(meanings))), flag_meanings=" ".join(meanings))
+    data.attrs["source"] = f"loamline {ll.__version__}"
+    return data
 
 
 def _flown(

@@ -38,6 +38,19 @@ def test_each_case_is_its_flight():
         assert ll.Flights.statuses[int(case.status)] == "landed"
 
 
+def test_variables_say_their_units_and_go_through_files(tmp_path):
+    xarray = pytest.importorskip("xarray")
+    data = small()
+    units = {name: variable.attrs.get("units") for name, variable in data.variables.items()}
+    assert [name for name, unit in units.items() if unit is None] == ["status"]
+    assert (units["fall_height"], units["speed"], units["cda"], units["angle_deg"]) == ("m", "m s-1", "m2", "degree")
+    meanings = data.status.attrs["flag_meanings"].split()
+    assert dict(zip(data.status.attrs["flag_values"], meanings))[0] == "landed" and tuple(meanings) == ll.Flights.statuses
+    data.to_netcdf(tmp_path / "sweep.nc")
+    back = xarray.load_dataset(tmp_path / "sweep.nc")
+    assert back.equals(data) and back.fall_height.attrs == data.fall_height.attrs
+
+
 @pytest.mark.parametrize("block", [1, 7, 50, 10_000])
 def test_blocks_clients_and_threads_do_not_matter(block):
     whole = small(threads=1)
