@@ -34,10 +34,15 @@ _LOOK = 256
 def check(asked: Namespace) -> int:
     """Says what a site holds and whether riders leave its edge."""
     from .answer import who_stays
+    from .holds import holds, in_words
     from .reach import out_of_reach, unsurveyed
 
     site = asked_site(asked.site)
-    passes = site.passes(n=_LOOK, seed=1)
+    held = holds(site)
+    try:
+        passes = site.passes(n=_LOOK, seed=1)
+    except ll.PassesError as error:
+        raise ll.PassesError("; ".join([str(error), *map(in_words, held)])) from error
     rows = tally(passes, site.fall_limit)
     facts = {
         "site": site.name,
@@ -48,6 +53,7 @@ def check(asked: Namespace) -> int:
         "fall_limit": site.fall_limit,
         "left": rows[0].left,
         "rides": dict(sorted(Counter(map(str, passes.ride_outcome)).items())),
+        "holds": held,
         "warnings": [w for w in [who_stays(rows), unsurveyed(passes), out_of_reach(site, passes)] if w],
     }
     if asked.json:
@@ -204,11 +210,14 @@ def _caution() -> None:
 
 
 def _print_check(facts: dict[str, Any]) -> None:
+    from .holds import in_words
+
     _say(facts["warnings"], "beware")
     print(f"{facts['site']}: the site file is right.")
     print(f"{100 * facts['left']:.0f} of 100 riders leave the edge.")
     rides = ", ".join(f"{n} {name.replace('_', ' ')}" for name, n in facts["rides"].items())
     print(f"of {_LOOK} rides: {rides}")
+    _say([in_words(one) for one in facts["holds"]])
     print(f"marks: {', '.join(facts['marks'])}; {facts['survey_points']} survey points")
     classes = ", ".join(f"{c['name']} ({c['weight']:g})" for c in facts["classes"])
     print(f"classes of riders (weight): {classes}")

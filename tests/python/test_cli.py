@@ -174,6 +174,11 @@ def test_check_and_forecast_tell_and_give_numbers():
     assert "the site file is right" in told.stdout
     facts = json.loads(numbers_told.stdout)
     assert sum(facts["rides"].values()) == 256 and 0.0 < facts["left"] <= 1.0
+    site = ll.Site.demo()
+    for one, told_one in zip(site.classes, facts["holds"], strict=True):
+        slow, fast = site.wall.line(site.enter, told_one["leave"]).hold_speeds(one.rider, site.air)
+        assert (told_one["slowest"], told_one["fastest"]) == pytest.approx((slow, fast))
+        assert told_one["comes"][0] < told_one["comes"][1] and f"{one.name} come onto the wall at" in told.stdout
     told, numbers_told = run("forecast", "demo", *QUICK), run("forecast", "demo", *QUICK, "--json")
     assert "land softly" in told.stdout and "certify nothing" in told.stdout
     rows = json.loads(numbers_told.stdout)["who"]

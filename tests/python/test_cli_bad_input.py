@@ -240,6 +240,14 @@ def test_flights_off_the_survey_are_told_first(site, command):
     assert " ".join(done.stdout.split()).startswith("100 of 100 riders who leave the edge leave the surveyed ground")
 
 
+def test_where_nobody_leaves_check_says_what_the_wall_holds(site):
+    nobody_leaves(site)
+    site.write()
+    done = run("check", site.path)
+    assert done.returncode == 2 and done.stdout == ""
+    assert len(done.stderr.splitlines()) == 1 and "come onto the wall at" in done.stderr
+
+
 def test_a_folder_stands_for_the_site_file_in_it(site):
     site.write()
     command = [sys.executable, "-m", "loamline", "check", str(site.folder)]
