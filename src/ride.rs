@@ -7,6 +7,7 @@
 //! own rotation (about 1 % of `E`) are neglected. How the rider leans is [`Lean`]: `deck` rides are marched, `balanced` and
 //! `settled` ones are boundary-value problems, for a lean that is a little off falls over.
 
+mod answers;
 mod balance;
 mod brake;
 mod carry;
@@ -34,6 +35,7 @@ mod station;
 mod words;
 mod zones;
 
+pub(crate) use answers::{Answers, Cause, Passing, Row};
 pub use brake::{Brake, Slowing, Zone};
 pub use edge::{Bend, Bike, Edge};
 pub use error::RideError;

@@ -1,4 +1,4 @@
-//! Flags: derivatives, truths that come back, a bad flag that is named, input that is refused.
+//! Flags: truths that come back, a bad flag that is named, input that is refused.
 #![allow(clippy::unwrap_used, reason = "a test that cannot make its site fails by panicking")]
 #![allow(clippy::print_stdout, reason = "how long a fit takes is worth seeing")]
 
@@ -11,7 +11,7 @@ use loamline::Ground;
 use loamline::feature::Drop;
 use loamline::flags::{
     Flag, FlagOptions, FlagsError, FlagsWarning, Gate, MARK_SD, Priors, Speed, Spot, TestRide,
-    Timing, Tyre, Unknown, Values, fit_flags,
+    Timing, Unknown, Values, fit_flags,
 };
 use loamline::math::parallel::Crew;
 use loamline::math::{Vec2, Vec3};
@@ -35,44 +35,6 @@ fn planted(site: &Site, flag: &Flag, truth: &Values, lean: Lean, off: Vec2, sd: 
 /// A slope without edges.
 fn slope() -> Ground {
     Ground::plane(Vec3::new(0.0, 0.0, -0.5), 0.1, 0.9).unwrap()
-}
-
-fn watched(start: f64) -> Flag {
-    let frames = Timing::frames(Gate::Edge, Gate::Touch, 20.0, 30.0).unwrap();
-    flag(start)
-        .on(slope())
-        .of_tyre(Tyre::Rear)
-        .with_timing(Timing::new(Gate::UpHill(9.0), Gate::UpHill(1.5), 2.0, 0.1).unwrap())
-        .with_timing(frames)
-        .with_speed(Speed::new(Gate::UpHill(4.0), 5.0, 0.1).unwrap())
-        .with_speed(Speed::new(Gate::Edge, 5.0, 0.1).unwrap())
-}
-
-/// Every answer to every unknown, and to the start, against differences of whole rides to the fourth order.
-#[test]
-fn answers_are_derivatives() {
-    let site = hillside().unwrap();
-    for lean in [Lean::Deck, Lean::Balanced, Lean::Settled] {
-        let at = |by: usize, off: f64| {
-            let mut values = TRUTH;
-            let mut start = 16.0;
-            if by < values.len() {
-                values[by] += off;
-            } else {
-                start += off;
-            }
-            watched(start).seen(&site, &values, lean).unwrap().numbers
-        };
-        let answers = watched(16.0).seen(&site, &TRUTH, lean).unwrap().answers;
-        for by in 0..=TRUTH.len() {
-            let h = if by == 0 { 2e-3 } else { 8e-3 };
-            let [a, b, c, d] = [-2.0, -1.0, 1.0, 2.0].map(|k| at(by, k * h));
-            for (i, row) in answers.iter().enumerate() {
-                let slope = (a[i] - 8.0 * b[i] + 8.0 * c[i] - d[i]) / (12.0 * h);
-                assert_relative_eq!(row[by], slope, epsilon = 1e-6, max_relative = 1e-6);
-            }
-        }
-    }
 }
 
 /// Down a straight slope from rest: rolling and drag come back from speeds by the closed form

@@ -6,14 +6,15 @@ use super::miss::{Miss, Stop};
 use super::test_ride::TestRide;
 use super::unknown::{Unknown, Values};
 use crate::air::Air;
+use crate::geometry::Line;
 use crate::ground::Ground;
 use crate::launch::Launch;
-use crate::ride::{Brake, Lean, Outcome, Ride, RideOptions, Samples};
+use crate::ride::{Brake, Lean, Outcome, Passing, Ride, RideOptions};
 use crate::rider::Rider;
 use crate::site::{Approach, Interval, Part, RiderClass, Site};
 
-/// How closely a timed ride is sampled, metres.
-const TIMED: f64 = 0.05;
+/// A timed ride keeps time panel by panel; its samples, metres apart, are not looked at.
+const TIMED: f64 = 1.0;
 
 /// A site as one class of riders comes down it.
 #[derive(Debug, Clone)]
@@ -38,6 +39,13 @@ pub(super) struct Down {
     pub(super) start: f64,
 }
 
+/// A line, who rides it and how.
+pub(super) struct Track {
+    pub(super) rider: Rider,
+    pub(super) line: Line,
+    pub(super) options: RideOptions,
+}
+
 /// What the run-in gives.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Arrival {
@@ -45,8 +53,8 @@ pub(super) struct Arrival {
     pub(super) speed: f64,
     /// Seconds from the start; 0 where no times are asked for.
     pub(super) time: f64,
-    /// Time and speed at each gate.
-    pub(super) gates: Vec<(f64, f64)>,
+    /// How he passes each gate.
+    pub(super) gates: Vec<Passing>,
     /// How the ride ended: it may have slid on paper.
     pub(super) outcome: Outcome,
     pub(super) demand: f64,
@@ -130,31 +138,56 @@ impl<'a> Course<'a> {
 
     /// The ride down, timed where gates are asked for.
     pub(super) fn arrive(&self, down: &Down, leave: f64, gates: &[f64]) -> Result<Arrival, Miss> {
-        let rider = self.rider(down.crr, down.cda)?;
-        let line = self.approach.run_in(down.start)?;
-        let options = RideOptions {
-            sample: (!gates.is_empty()).then_some(TIMED),
-            ..RideOptions::new(0.0).with_brake(Brake::Constant(down.brake))
+        let Track { rider, line, options } = self.down(down, !gates.is_empty())?;
+        let (ride, gates) = if gates.is_empty() {
+            (line.ride(&rider, &self.air, &options)?, Vec::new())
+        } else {
+            let stations = self.stations(&line, gates)?;
+            let (ride, answers) = line.answers(&rider, &self.air, &options, &stations)?;
+            (ride, answers.seen)
         };
-        let ride = line.ride(&rider, &self.air, &options)?;
         let stop = |outcome| Stop::OnTheWay { part: Part::RunIn, outcome };
         if !ride.outcome.reaches_end() {
             return Err(stop(ride.outcome).into());
         }
-        let entry = self.approach.entry(leave)?;
+        let entry = self.entry(leave)?;
         let Some(speed) = Approach::carried(&entry, &ride, (&rider, &self.air))? else {
             let outcome = Outcome::Stalled { station: 0.0 };
             return Err(Stop::OnTheWay { part: Part::Wall, outcome }.into());
         };
-        let speed = self.approach.checked(speed);
-        let mut seen = Vec::with_capacity(gates.len());
-        for gate in gates {
-            let rest = if *gate > 0.0 { self.approach.run_in(*gate)?.length() } else { 0.0 };
-            seen.push(at_station(&ride.samples, line.length() - rest));
-        }
+        let speed = self.checked(speed);
         let time = ride.samples.time.last().copied().unwrap_or_default();
         let (outcome, demand) = (ride.outcome, ride.peak.demand);
-        Ok(Arrival { speed, time, gates: seen, outcome, demand })
+        Ok(Arrival { speed, time, gates, outcome, demand })
+    }
+
+    /// What is ridden down the run-in.
+    pub(super) fn down(&self, down: &Down, timed: bool) -> Result<Track, Miss> {
+        let options = RideOptions {
+            sample: timed.then_some(TIMED),
+            ..RideOptions::new(0.0).with_brake(Brake::Constant(down.brake))
+        };
+        let (rider, line) = (self.rider(down.crr, down.cda)?, self.approach.run_in(down.start)?);
+        Ok(Track { rider, line, options })
+    }
+
+    /// Where riders come onto the takeoff.
+    pub(super) fn entry(&self, leave: f64) -> Result<Line, Miss> {
+        Ok(self.approach.entry(leave)?)
+    }
+
+    /// A speed onto the takeoff, no faster than a speed check lets him.
+    pub(super) fn checked(&self, speed: f64) -> f64 {
+        self.approach.checked(speed)
+    }
+
+    /// The gates' stations on a line down the run-in.
+    pub(super) fn stations(&self, line: &Line, gates: &[f64]) -> Result<Vec<f64>, Miss> {
+        let station = |gate: &f64| {
+            let rest = if *gate > 0.0 { self.approach.run_in(*gate)?.length() } else { 0.0 };
+            Ok(line.length() - rest)
+        };
+        gates.iter().map(station).collect()
     }
 
     /// Where he leaves, and how that changes with his entry speed: not at all where the edge ends.
@@ -180,6 +213,22 @@ impl<'a> Course<'a> {
         self.over_as(&rider, over, lean, timed)
     }
 
+    /// What is ridden over the takeoff.
+    pub(super) fn onto_takeoff(
+        &self,
+        over: &Over,
+        lean: Lean,
+        timed: bool,
+    ) -> Result<(Line, RideOptions), Miss> {
+        if over.speed <= 0.0 {
+            let outcome = Outcome::Stalled { station: 0.0 };
+            return Err(Stop::OnTheWay { part: Part::Wall, outcome }.into());
+        }
+        let options =
+            RideOptions { lean, sample: timed.then_some(TIMED), ..RideOptions::new(over.speed) };
+        Ok((self.approach.over(over.leave)?, options))
+    }
+
     /// The same of a rider of one's own.
     pub(super) fn over_as(
         &self,
@@ -188,13 +237,7 @@ impl<'a> Course<'a> {
         lean: Lean,
         timed: bool,
     ) -> Result<Crossing, Miss> {
-        let line = self.approach.over(over.leave)?;
-        if over.speed <= 0.0 {
-            let outcome = Outcome::Stalled { station: 0.0 };
-            return Err(Stop::OnTheWay { part: Part::Wall, outcome }.into());
-        }
-        let sample = timed.then_some(TIMED);
-        let options = RideOptions { lean, sample, ..RideOptions::new(over.speed) };
+        let (line, options) = self.onto_takeoff(over, lean, timed)?;
         let ride = line.ride(rider, &self.air, &options)?;
         let Some(exit) = ride.exit else {
             return Err(Stop::OnTheWay { part: Part::Wall, outcome: ride.outcome }.into());
@@ -210,30 +253,6 @@ impl Crossing {
     pub(super) fn launch(&self, pop: f64) -> Result<Launch, Miss> {
         Ok(self.ride.launch(pop)?)
     }
-}
-
-/// Time and speed at a station, between samples by the cubic that meets times and slownesses.
-fn at_station(samples: &Samples, station: f64) -> (f64, f64) {
-    let i = samples.station.partition_point(|s| *s < station);
-    if i == 0 || i >= samples.len() {
-        let at = i.min(samples.len().saturating_sub(1));
-        let get = |of: &[f64]| of.get(at).copied().unwrap_or_default();
-        return (get(&samples.time), get(&samples.speed));
-    }
-    let ends = |of: &[f64]| (of[i - 1], of[i]);
-    let ((a, b), (t, u), (v, w)) =
-        (ends(&samples.station), ends(&samples.time), ends(&samples.speed));
-    let width = b - a;
-    if width <= 0.0 || v <= 0.0 {
-        return (u, w);
-    }
-    let x = (station - a) / width;
-    // The energy is nearly even over so short a way.
-    let speed = (v * v * (1.0 - x) + w * w * x).sqrt();
-    let (m, n) = (width / v, width / w);
-    let bend = x * x * (3.0 - 2.0 * x);
-    let time = t + (u - t) * bend + x * (1.0 - x) * (m * (1.0 - x) - n * x);
-    (time, speed)
 }
 
 /// The gates on the run-in that a flag's times and speeds ask for, each once.

@@ -11,7 +11,7 @@ use super::unknown::{COUNT, Unknown, Values};
 use crate::flight::Flight;
 use crate::force::Forces;
 use crate::passes::{JUDGE, Way};
-use crate::ride::{Lean, Outcome};
+use crate::ride::{Lean, Outcome, Passing};
 use crate::rider::Rider;
 use crate::site::{Part, Site};
 use crate::touchdown::Contact;
@@ -137,13 +137,13 @@ impl Look {
             seen.extend([at.x, at.y]);
         }
         let clock = |gate: Gate| match gate {
-            Gate::UpHill(place) => self.gate(&arrival.gates, place).0,
+            Gate::UpHill(place) => self.gate(&arrival.gates, place).time,
             Gate::Edge => arrival.time + crossing.time,
             Gate::Touch => arrival.time + crossing.time + contact.time,
         };
         seen.extend(self.timings.iter().map(|timing| clock(timing.to) - clock(timing.from)));
         seen.extend(self.speeds.iter().map(|speed| match speed.at {
-            Gate::UpHill(place) => self.gate(&arrival.gates, place).1,
+            Gate::UpHill(place) => self.gate(&arrival.gates, place).speed,
             Gate::Edge | Gate::Touch => crossing.speed,
         }));
         let (seen, exit_speed) = (DVector::from_vec(seen), crossing.speed);
@@ -178,7 +178,7 @@ impl Look {
         Ok((Way::new(lean, crossing.speed, flight), demand))
     }
 
-    fn gate(&self, seen: &[(f64, f64)], place: f64) -> (f64, f64) {
+    fn gate(&self, seen: &[Passing], place: f64) -> Passing {
         let at = self.gates.iter().position(|gate| (gate - place).abs() <= 0.0);
         at.and_then(|at| seen.get(at)).copied().unwrap_or_default()
     }

@@ -1,5 +1,6 @@
 //! A whole ride: start, leg by leg, and what is said at the end.
 
+use super::answers::{Answering, Answers};
 use super::brake::{Brake, Slowing};
 use super::conclude::Conclusion;
 use super::edge::Edge;
@@ -31,6 +32,24 @@ impl<'a> Course<'a> {
     }
 
     pub(super) fn ride(&self, options: &RideOptions) -> Result<Ride, RideError> {
+        Ok(self.follow(options, None)?.0)
+    }
+
+    /// The ride, and how it answers.
+    pub(super) fn answers(
+        &self,
+        options: &RideOptions,
+        answering: Answering,
+    ) -> Result<(Ride, Answers), RideError> {
+        let (ride, answering) = self.follow(options, Some(answering))?;
+        Ok((ride, answering.map_or_else(Answers::default, Answering::done)))
+    }
+
+    fn follow(
+        &self,
+        options: &RideOptions,
+        answering: Option<Answering>,
+    ) -> Result<(Ride, Option<Answering>), RideError> {
         let first = self.setting.line.sections().next();
         let (piece, parameter) = first.map_or((0, 0.0), |first| (first.piece, first.from));
         let (_, start) = self.place(piece, parameter);
@@ -42,6 +61,7 @@ impl<'a> Course<'a> {
             parameter,
         };
         let mut march = March::new(self.setting, options.sample, state);
+        march.answering = answering;
         march.record.ledger.start = energy;
         let mut warnings = Vec::new();
         let mut ending = self.rests(&start, state).then_some(Outcome::DidNotStart);
@@ -61,7 +81,7 @@ impl<'a> Course<'a> {
             last,
             warnings,
         };
-        Ok(conclusion.ride(march.record))
+        Ok((conclusion.ride(march.record), march.answering))
     }
 
     /// Whether a start from rest gets nowhere.

@@ -4,7 +4,9 @@ use super::options::RideOptions;
 use super::station::Station;
 use crate::air::Air;
 use crate::force::Forces;
+use crate::math::dual::Number;
 use crate::rider::Rider;
+use nalgebra::Vector3;
 
 /// Everything in the equation that does not change along the line, per mass.
 #[derive(Debug, Clone, Copy)]
@@ -47,27 +49,41 @@ impl Drive {
     }
 }
 
+/// What the terms at one station are made of, beside the line: numbers, or numbers with their derivatives.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Given<T> {
+    /// Kinetic energy per mass.
+    pub(super) energy: T,
+    pub(super) crr: T,
+    /// Drag per mass over the square of the air speed.
+    pub(super) k: T,
+    /// The deceleration that is braked for.
+    pub(super) asked: T,
+}
+
 /// What acts at one station, per mass; rates of energy are per metre of the tyres' line, losses positive.
 #[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Loads {
+pub(super) struct Loads<T = f64> {
     /// Load on the surface `N/m`.
-    pub(super) normal: f64,
+    pub(super) normal: T,
     /// Side load `S/m`, what must be given to the left.
-    pub(super) side: f64,
-    pub(super) drag: f64,
-    pub(super) rolling: f64,
-    pub(super) brake: f64,
-    pub(super) pedal: f64,
+    pub(super) side: T,
+    pub(super) drag: T,
+    pub(super) rolling: T,
+    pub(super) brake: T,
+    pub(super) pedal: T,
     /// Whether grip gives less than the brake asked for.
     pub(super) limited: bool,
 }
 
-impl Loads {
+impl<T: Number> Loads<T> {
     /// What the energy gains a metre, gravity apart.
-    pub(super) fn gain(&self) -> f64 {
+    pub(super) fn gain(&self) -> T {
         self.pedal - self.drag - self.rolling - self.brake
     }
+}
 
+impl Loads {
     /// `|S| / N`, infinite where nothing presses.
     pub(super) fn demand(&self) -> f64 {
         if self.normal > 0.0 { self.side.abs() / self.normal } else { f64::INFINITY }
@@ -103,50 +119,64 @@ impl Equation {
     ///
     /// For energies below zero, which only trial solutions have, this is the smooth continuation.
     pub(super) fn loads(&self, station: &Station, energy: f64, asked: f64) -> Loads {
-        let square = 2.0 * energy / station.inertia;
-        let (drag, drag_normal, drag_left) = self.drag(station, square);
+        self.loads_of(station, &Given { energy, crr: self.crr, k: self.forces.k(), asked })
+    }
+
+    /// The same of any numbers.
+    pub(super) fn loads_of<T: Number>(&self, station: &Station, given: &Given<T>) -> Loads<T> {
+        let Given { energy, crr, k, asked } = *given;
+        let inertia = T::constant(station.inertia);
+        let square = energy * 2.0 / inertia;
+        let (drag, drag_normal, drag_left) = self.drag(station, square, k);
         // The centre of mass moves within the tangent plane, so a change of speed adds nothing along the normal.
-        let normal = station.bend * square + self.g() * station.normal.z + drag_normal;
-        let rolling = self.crr * if self.linear { normal } else { normal.max(0.0) };
+        let normal = square * station.bend + self.g() * station.normal.z + drag_normal;
+        let rolls = self.linear || normal.value() > 0.0;
+        let rolling = crr * if rolls { normal } else { T::constant(0.0) };
         let pedal = self.pedal(square);
         let before_brake = pedal - drag - rolling - self.g() * station.dc.z;
-        let change = (before_brake - 0.5 * station.dinertia * square) / station.inertia;
-        let side = station.side_bend * square
-            + station.swing * change
+        let change = (before_brake - square * (0.5 * station.dinertia)) / inertia;
+        let side = square * station.side_bend
+            + change * station.swing
             + self.g() * station.left.z
             + drag_left;
-        let mut loads = Loads { normal, side, drag, rolling, pedal, ..Loads::default() };
-        if asked > 0.0 {
-            let lever = station.swing / station.inertia;
+        let lever = station.swing / station.inertia;
+        let (mut brake, mut limited) = (asked, false);
+        if asked.value() > 0.0 {
             let most = brake_within(self.grip, normal, side, lever);
-            loads.brake = asked.min(most);
-            loads.limited = asked > most;
-            loads.side -= lever * loads.brake;
+            limited = asked.value() > most.value();
+            brake = if limited { most } else { asked };
         }
-        loads
+        Loads { normal, side: side - brake * lever, drag, rolling, brake, pedal, limited }
     }
 
     /// What drag takes a metre, and what of it the contact must give along the normal and to the left.
-    fn drag(&self, station: &Station, square: f64) -> (f64, f64, f64) {
+    fn drag<T: Number>(&self, station: &Station, square: T, k: T) -> (T, T, T) {
+        let none = T::constant(0.0);
         if self.calm {
             let stretch = station.dc.norm();
-            let push = self.forces.k() * stretch * square;
-            return (push * stretch * stretch, 0.0, push * station.swing);
+            let push = k * stretch * square;
+            return (push * stretch * stretch, none, push * station.swing);
         }
-        let against = -self.forces.drag(station.dc * square.max(0.0).sqrt());
-        (against.dot(&station.dc), against.dot(&station.normal), against.dot(&station.left))
+        let (speed, wind) = (root(square), self.forces.wind());
+        let [x, y, z] = [0, 1, 2].map(|i| speed * station.dc[i] - wind[i]);
+        let push = root(x * x + y * y + z * z) * k;
+        let along = |axis: &Vector3<f64>| (x * axis.x + y * axis.y + z * axis.z) * push;
+        (along(&station.dc), along(&station.normal), along(&station.left))
     }
 
-    fn pedal(&self, square: f64) -> f64 {
+    fn pedal<T: Number>(&self, square: T) -> T {
         if self.power == 0.0 {
-            return 0.0;
+            return T::constant(0.0);
         }
-        let by_power = self.power / square.max(0.0).sqrt();
+        let by_power = T::constant(self.power) / root(square);
+        let at_most = |most: f64| {
+            if by_power.value() < most { by_power } else { T::constant(most) }
+        };
         match self.drive {
-            Drive::Limit => self.drive_limit,
+            Drive::Limit => T::constant(self.drive_limit),
             // Trial solutions go on below where both meet.
-            Drive::Power => by_power.min(TRIAL * self.drive_limit),
-            Drive::Lower => by_power.min(self.drive_limit),
+            Drive::Power => at_most(TRIAL * self.drive_limit),
+            Drive::Lower => at_most(self.drive_limit),
         }
     }
 
@@ -173,16 +203,22 @@ impl Equation {
     }
 }
 
+/// The square root, nothing below zero: at zero its derivative would be infinite.
+fn root<T: Number>(square: T) -> T {
+    if square.value() > 0.0 { square.sqrt() } else { T::constant(0.0) }
+}
+
 /// The hardest brake within the grip circle, where braking by `B` changes the side load to `side - lever B`.
-fn brake_within(grip: f64, normal: f64, side: f64, lever: f64) -> f64 {
-    if normal <= 0.0 {
-        return 0.0;
+fn brake_within<T: Number>(grip: f64, normal: T, side: T, lever: f64) -> T {
+    if normal.value() <= 0.0 {
+        return T::constant(0.0);
     }
-    let spare = (grip * normal).powi(2) - side * side;
-    if spare <= 0.0 {
-        return 0.0;
+    let most = normal * grip;
+    let spare = most * most - side * side;
+    if spare.value() <= 0.0 {
+        return T::constant(0.0);
     }
     let a = 1.0 + lever * lever;
-    let b = lever * side;
-    (b + (b * b + a * spare).sqrt()) / a
+    let b = side * lever;
+    (b + (b * b + spare * a).sqrt()) / T::constant(a)
 }

@@ -1,5 +1,6 @@
 //! From panel to panel along a line, until it ends or the ride does.
 
+use super::answers::Answering;
 use super::error::RideError;
 use super::events::{Ending, Event, Ridden, Setting};
 use super::outcome::Outcome;
@@ -45,6 +46,8 @@ pub(super) struct March<'a> {
     pub(super) setting: Setting<'a>,
     pub(super) state: State,
     pub(super) record: Record,
+    /// How the ride answers, where that is asked for.
+    pub(super) answering: Option<Answering>,
     width: f64,
     /// From where a rest was last looked for ahead.
     looked_from: f64,
@@ -70,6 +73,7 @@ impl<'a> March<'a> {
             setting,
             state,
             record: Record::new(spacing),
+            answering: None,
             width: FIRST,
             looked_from: f64::NAN,
             drive_changed: false,
@@ -275,6 +279,9 @@ impl<'a> March<'a> {
         let Setting { equation, body, .. } = self.setting;
         let ridden = Ridden { setting: &self.setting, panel, asked };
         self.record.take(&ridden, &equation, body.rotating);
+        if let Some(answering) = &mut self.answering {
+            answering.take(&self.setting, panel, asked);
+        }
         self.drive_changed = false;
         self.state = State {
             sum: panel.end,
