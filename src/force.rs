@@ -28,6 +28,11 @@ impl Forces {
         self.k
     }
 
+    /// The same with more drag per mass over the square of the air speed, 1/m.
+    pub(crate) fn with_more_drag(self, k: f64) -> Self {
+        Self { k: self.k + k, ..self }
+    }
+
     /// The acceleration of free fall, m/s², a positive number.
     pub const fn g(&self) -> f64 {
         self.gravity

@@ -35,7 +35,7 @@ mod station;
 mod words;
 mod zones;
 
-pub(crate) use answers::{Answers, Cause, Passing, Row};
+pub(crate) use answers::{Cause, ExitAnswer, Passing, Row};
 pub use brake::{Brake, Slowing, Zone};
 pub use edge::{Bend, Bike, Edge};
 pub use error::RideError;

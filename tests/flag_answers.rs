@@ -82,8 +82,8 @@ fn truth(seed: u64) -> Values {
 }
 
 /// Every answer to every unknown, and to the start, against differences of whole rides to the fourth order: to a millionth of
-/// itself, those smaller than `least` to a millionth of that.
-fn check(seed: u64, lean: Lean, least: f64) {
+/// itself, those below a tenth to a millionth of that.
+fn check(seed: u64, lean: Lean) {
     let site = site(seed);
     let (truth, start) = (truth(seed), between(seed, "start", 16.3, 17.7));
     let seen = |by: usize, off: f64| -> Seen {
@@ -96,26 +96,26 @@ fn check(seed: u64, lean: Lean, least: f64) {
     };
     let answers = seen(0, 0.0).answers;
     for by in 0..=truth.len() {
-        let h = if by == 0 { 2e-3 } else { 8e-3 };
+        let h = if by == 0 { 1e-3 } else { 4e-3 };
         let [a, b, c, d] = [-2.0, -1.0, 1.0, 2.0].map(|k| seen(by, k * h).numbers);
         for (i, row) in answers.iter().enumerate() {
             let slope = (a[i] - 8.0 * b[i] + 8.0 * c[i] - d[i]) / (12.0 * h);
             let off = (row[by] - slope).abs();
             let what = format!("{lean:?} of {seed}, number {i} by unknown {by}");
-            assert!(off <= 1e-6 * slope.abs().max(least), "{what}: {} for {slope}", row[by]);
+            assert!(off <= 1e-6 * slope.abs().max(0.1), "{what}: {} for {slope}", row[by]);
         }
     }
 }
 
 #[test]
 fn rides_square_to_the_surface_answer_to_everything() {
-    (0..40).for_each(|seed| check(seed, Lean::Deck, 0.1));
+    (0..40).for_each(|seed| check(seed, Lean::Deck));
 }
 
 #[test]
 fn leaning_rides_answer_to_everything() {
-    for seed in 0..6 {
-        check(seed, Lean::Balanced, 1.0);
-        check(seed, Lean::Settled, 1.0);
+    for seed in 0..16 {
+        check(seed, Lean::Balanced);
+        check(seed, Lean::Settled);
     }
 }

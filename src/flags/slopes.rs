@@ -1,20 +1,19 @@
 //! How the two rides before a launch answer to what goes into them.
 //!
-//! A ride square to the surface answers by its energy equation made linear along it: exact to about 1e-9. Two
-//! things are taken from rides close by instead: the place of leaving, which moves the whole line of the takeoff, and on takeoffs
-//! that are leant on everything. Such rides are solved to about 1e-11, and smooth in what goes into them: good to about
-//! 1e-8. From the launch on, derivatives are those of the equations.
+//! A ride square to the surface answers by its energy equation made linear along it, a leaning one by the theorem of implicit
+//! functions on the equations that it solves: exact to about 1e-9. Two things are taken from close by instead: the place of
+//! leaving, which moves the whole line of the takeoff, from rides (solved to about 1e-11, and smooth in what goes into them: good
+//! to about 1e-7), and how far the bike has turned at the edge from launches. From there on, derivatives are those of the
+//! equations.
 
 use super::course::{Course, Crossing, Down, Over, Track};
 use super::miss::Miss;
 use crate::force::Forces;
-use crate::ride::{Answers, Cause, Exit, Lean, Ride, Row};
+use crate::ride::{Cause, Exit, ExitAnswer, Lean, Ride, Row, Samples};
 use crate::rider::Rider;
 use nalgebra::{DMatrix, SMatrix, SVector, Vector3};
 
-/// Steps for resistance, drag area, speed and place of leaving.
-const CRR_STEP: f64 = 3e-4;
-const CDA_STEP: f64 = 4e-3;
+/// Steps for speed and place of leaving.
 const SPEED_STEP: f64 = 1e-3;
 const LEAVE_STEP: f64 = 7e-4;
 
@@ -30,8 +29,6 @@ struct Range {
     low: f64,
     high: f64,
 }
-
-const UP_FROM_ZERO: Range = Range { low: 0.0, high: f64::INFINITY };
 
 /// The derivative of `f` at `x`, from both sides where there is room, otherwise from one, to the same order.
 fn slope(
@@ -92,57 +89,40 @@ pub(super) fn of_crossing(
     lean: Lean,
     timed: bool,
 ) -> Result<Crossed, Miss> {
-    let numbers = |over: Over| Ok(course.over(&over, lean, timed)?.numbers());
+    let numbers = |leave| Ok(course.over(&Over { leave, ..*over }, lean, timed)?.numbers());
     let places = Range { low: course.places.low, high: course.places.high };
-    let leave = slope(over.leave, LEAVE_STEP, &places, |leave| numbers(Over { leave, ..*over }))?;
-    let [speed, crr, cda] = if lean == Lean::Deck {
-        of_deck(course, over, timed)?
-    } else {
-        [
-            slope(over.speed, SPEED_STEP, &UP_FROM_ZERO, |speed| numbers(Over { speed, ..*over }))?,
-            slope(over.crr, CRR_STEP, &UP_FROM_ZERO, |crr| numbers(Over { crr, ..*over }))?,
-            slope(over.cda, CDA_STEP, &UP_FROM_ZERO, |cda| numbers(Over { cda, ..*over }))?,
-        ]
-    };
-    Ok(Crossed::from_columns(&[speed, leave, crr, cda]))
-}
-
-/// How a crossing square to the surface answers to speed, resistance and drag area.
-fn of_deck(course: &Course, over: &Over, timed: bool) -> Result<[Column; 3], Miss> {
+    let leave = slope(over.leave, LEAVE_STEP, &places, numbers)?;
     let rider = course.rider(over.crr, over.cda)?;
-    let (line, options) = course.onto_takeoff(over, Lean::Deck, timed)?;
-    let (ride, answers) = line.answers(&rider, &course.air, &options, &[])?;
+    let (line, options) = course.onto_takeoff(over, lean, timed)?;
+    let causes = [Cause::Speed, Cause::Rolling, Cause::Drag];
+    let (ride, answers) = line.exit_answers(&rider, &course.air, &options, &causes)?;
     let exit = ride.reached()?;
-    let by_speed = by_exit_speed(&ride, exit)?;
-    let Answers { energy, time, .. } = answers;
-    // The line stays: all that changes at its end is the speed, and E goes with its square.
-    let column = |cause: Cause, factor: f64| {
-        let mut column = by_speed * (factor * energy.by(cause) * exit.speed / (2.0 * exit.energy));
-        column[13] = factor * time.by(cause);
-        column
-    };
-    let entry = 2.0 * ride.ledger.start / over.speed;
-    Ok([
-        column(Cause::Energy, entry),
-        column(Cause::Rolling, 1.0),
-        column(Cause::Drag, drag_of_one(course, &rider)?),
-    ])
+    let columns = answers.iter().map(|answer| at_edge(&ride, exit, answer));
+    let columns = columns.collect::<Result<Vec<Column>, Miss>>()?;
+    let drag = drag_of_one(course, &rider)?;
+    Ok(Crossed::from_columns(&[columns[0], leave, columns[1], columns[2] * drag]))
 }
 
-/// How a crossing's numbers, its time apart, change with the speed at the edge. How far the bike has turned there while only its
-/// rear wheel was on is taken from launches at speeds close by.
-fn by_exit_speed(ride: &Ride, exit: &Exit) -> Result<Column, Miss> {
-    let up = |speed: f64| -> Result<Vector3<f64>, Miss> {
-        let mut ride = Ride { samples: Default::default(), ..ride.clone() };
-        ride.exit = Some(Exit { speed, ..*exit });
-        Ok(ride.launch(0.0)?.attitude.map_or(exit.up, |attitude| attitude.u))
+/// How a crossing's numbers answer to what the rider at the edge answers so to. How far the bike has turned there while only its
+/// rear wheel was on is taken from launches close by.
+fn at_edge(ride: &Ride, exit: &Exit, answer: &ExitAnswer) -> Result<Column, Miss> {
+    let up = |by: f64| -> Result<Vector3<f64>, Miss> {
+        let (speed, up) = (exit.speed + by * answer.speed, exit.up + answer.up * by);
+        let exit = Some(Exit { up, speed, ..*exit });
+        let ride = Ride { samples: Samples::default(), exit, ..ride.clone() };
+        Ok(ride.launch(0.0)?.attitude.map_or(up, |attitude| attitude.u))
     };
-    let step = SPEED_STEP;
-    let turns = (up(exit.speed + step)? - up(exit.speed - step)?) * (0.5 / step);
     let mut column = Column::zeros();
-    column.fixed_rows_mut::<3>(3).copy_from(&(exit.velocity() / exit.speed));
-    column.fixed_rows_mut::<3>(9).copy_from(&turns);
-    column[12] = 1.0;
+    let size = answer.speed.abs() + answer.up.norm();
+    if size > 0.0 {
+        let step = SPEED_STEP / size;
+        column.fixed_rows_mut::<3>(9).copy_from(&((up(step)? - up(-step)?) * (0.5 / step)));
+    }
+    column.fixed_rows_mut::<3>(0).copy_from(&answer.position);
+    column.fixed_rows_mut::<3>(3).copy_from(&answer.velocity);
+    column.fixed_rows_mut::<3>(6).copy_from(&answer.up);
+    column[12] = answer.speed;
+    column[13] = answer.time;
     Ok(column)
 }
 

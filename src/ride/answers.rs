@@ -4,16 +4,18 @@
 //! ride, solved on each of its panels by the collocation that solved the panel. The derivatives of the gain are automatic (dual
 //! numbers). The gain has kinks, where grip begins to limit the brake, but no jumps, so `y` has none either.
 
+use super::balance;
 use super::course::Course;
 use super::equation::{Equation, Given};
 use super::error::RideError;
 use super::events::Setting;
-use super::options::RideOptions;
+use super::options::{Lean, RideOptions};
 use super::panel::{BASIS, NODES, Panel};
-use super::result::Ride;
+use super::result::{Exit, Ride};
 use super::station::{Body, Station};
 use crate::air::Air;
 use crate::geometry::Line;
+use crate::math::Vec3;
 use crate::math::dual::Dual;
 use crate::math::elimination::solve;
 use crate::math::legendre;
@@ -22,8 +24,8 @@ use crate::rider::Rider;
 /// What a ride answers to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Cause {
-    /// The kinetic energy per mass at the start.
-    Energy,
+    /// The tyres' speed at the start.
+    Speed,
     /// The start's place, in the line's parameter, the energy there staying the same.
     Start,
     /// The coefficient of rolling resistance.
@@ -63,6 +65,17 @@ pub(crate) struct Passing {
     pub(crate) speed_by: Row,
 }
 
+/// How the rider at a line's end answers to one cause: centre of mass, its velocity, up through the bike, the tyres' speed, the
+/// time ridden (nothing where none was kept).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct ExitAnswer {
+    pub(crate) position: Vec3,
+    pub(crate) velocity: Vec3,
+    pub(crate) up: Vec3,
+    pub(crate) speed: f64,
+    pub(crate) time: f64,
+}
+
 impl Row {
     /// The derivative by one cause.
     pub(crate) fn by(&self, cause: Cause) -> f64 {
@@ -91,6 +104,28 @@ impl Line {
         let course = Course::new(Setting { line: self, body, equation }, &options.brake);
         let gates = stations.iter().map(|station| self.parameter(*station)).collect();
         course.answers(options, Answering::new(gates, options.sample.is_some()))
+    }
+}
+
+impl Line {
+    /// The ride along this line, and how the rider at its end answers to causes among entry speed, rolling and drag; nothing where
+    /// the ride does not come there. Leaning rides by the theorem of implicit functions.
+    pub(crate) fn exit_answers(
+        &self,
+        rider: &Rider,
+        air: &Air,
+        options: &RideOptions,
+        causes: &[Cause],
+    ) -> Result<(Ride, Vec<ExitAnswer>), RideError> {
+        if options.lean != Lean::Deck && rider.com_height() > 0.0 {
+            options.check()?;
+            let (body, equation) = (Body::new(rider), Equation::new(rider, air, options));
+            return balance::answers(self, body, equation, options, causes);
+        }
+        let (ride, answers) = self.answers(rider, air, options, &[])?;
+        let at = |exit: &Exit| causes.iter().map(|cause| answers.at_exit(exit, *cause)).collect();
+        let exits = ride.exit.as_ref().map_or_else(Vec::new, at);
+        Ok((ride, exits))
     }
 }
 
@@ -183,7 +218,8 @@ fn at_start(setting: &Setting, panel: &Panel, asked: f64) -> Row {
     let station = Station::new(&frame, &setting.body);
     let energy = panel.start - equation.g() * station.centre.z;
     let gain = equation.loads(&station, energy, asked).gain();
-    Row([1.0, (equation.g() * station.dc.z - gain) * stretch, 0.0, 0.0, 0.0])
+    let by_speed = station.inertia * station.speed(energy);
+    Row([by_speed, (equation.g() * station.dc.z - gain) * stretch, 0.0, 0.0, 0.0])
 }
 
 impl<'a> Linear<'a> {
@@ -289,6 +325,14 @@ fn rates(setting: &Setting, panel: &Panel, asked: f64) -> [(f64, [f64; CAUSES]);
 }
 
 impl Answers {
+    /// Of the rider at the end: the line stays, so all that changes is the speed, and `E` goes with its square.
+    fn at_exit(&self, exit: &Exit, cause: Cause) -> ExitAnswer {
+        let speed = self.energy.by(cause) * exit.speed / (2.0 * exit.energy);
+        let velocity = exit.velocity() * (speed / exit.speed);
+        let still = Vec3::zeros();
+        ExitAnswer { position: still, velocity, up: still, speed, time: self.time.by(cause) }
+    }
+
     /// Of the speed with which a ride goes on to the start of `next`, m/s, where it comes to `speed`.
     pub(crate) fn carried(&self, next: &Line, rider: &Rider, speed: f64) -> Row {
         self.energy.times(1.0 / (super::carry::start_of(next, rider).inertia * speed))

@@ -4,6 +4,7 @@
 //! that is a little off falls over. What is bound at the start is the static lean, at the edge no swing across
 //! (balanced) or the static lean again (settled).
 
+mod answers;
 mod chain;
 mod edge;
 mod footing;
@@ -15,6 +16,7 @@ mod panel;
 mod search;
 mod solved;
 
+use super::answers::{Cause, ExitAnswer};
 use super::equation::Equation;
 use super::error::RideError;
 use super::options::RideOptions;
@@ -31,7 +33,27 @@ pub(super) fn ride(
     equation: Equation,
     options: &RideOptions,
 ) -> Result<Ride, RideError> {
+    Ok(outing(line, body, equation, options).ride(&[])?.0)
+}
+
+/// The same with how its exit answers to some causes, of entry speed, rolling and drag; nothing where it does not come there.
+pub(super) fn answers(
+    line: &Line,
+    body: Body,
+    equation: Equation,
+    options: &RideOptions,
+    causes: &[Cause],
+) -> Result<(Ride, Vec<ExitAnswer>), RideError> {
+    outing(line, body, equation, options).ride(causes)
+}
+
+fn outing<'a>(
+    line: &'a Line,
+    body: Body,
+    equation: Equation,
+    options: &'a RideOptions,
+) -> Outing<'a> {
     let Body { com_height, rotating, bike } = body;
     let model = Model { equation, com_height, rotating, datum: 0.0 };
-    Outing::new(line, model, bike, options).ride()
+    Outing::new(line, model, bike, options)
 }

@@ -99,7 +99,8 @@ impl Chain {
         let mut responses: Vec<Response> =
             others.iter().map(|panel| panel.respond(model, None)).collect::<Option<_>>()?;
         let by = WIDER * last.bed.span.width;
-        let response = last.respond(model, wider.as_ref().map(|(panel, _)| (panel, by)))?;
+        let moved = wider.as_ref().map(|(panel, _)| last.moved_to((panel, model), model, by));
+        let response = last.respond(model, moved.as_ref())?;
         let wider = wider.as_ref().map(|(panel, ending)| Wider { panel, by, ending: *ending });
         let edge = Edge::new(*lean, model, last, &response, wider.as_ref());
         let mut conditions = vec![edge.condition];

@@ -55,7 +55,7 @@ impl Edge {
             Ending::Lift => Free::unloaded(model, last, response, wider),
         };
         let there = owed(lean, model, &wider.panel.bed.last, end, stalls);
-        let by_width = (there.value - misses.value) / wider.by + (row * response.end_by_width)[0];
+        let by_width = (there.value - misses.value) / wider.by + (row * response.end_by_cause)[0];
         let share = by_width / free.by_width;
         let value = fixed.value - (row * response.end_own)[0] + share * free.left;
         let condition = Condition { row: row * response.end_by_start - free.row * share, value };
@@ -77,7 +77,7 @@ impl Free {
         Self {
             left: at_end(&last.states.map(|state| state.speed)) + speeds(&response.own),
             row: RowVector3::new(column(0), column(1), column(2)),
-            by_width: speeds(&response.by_width),
+            by_width: speeds(&response.by_cause),
         }
     }
 
@@ -90,9 +90,19 @@ impl Free {
         Self {
             left: here.value + (row * response.end_own)[0],
             row: row * response.end_by_start,
-            by_width: (there.value - here.value) / wider.by + (row * response.end_by_width)[0],
+            by_width: (there.value - here.value) / wider.by + (row * response.end_by_cause)[0],
         }
     }
+}
+
+/// How what a line's end asks of the lean there misses more or less as that end changes.
+pub(super) fn asked_of(
+    lean: Lean,
+    model: &Model,
+    footing: &Footing,
+    end: &Ends,
+) -> RowVector3<f64> {
+    RowVector3::from(owed(lean, model, footing, variables(end), false).partials)
 }
 
 fn variables(end: &Ends) -> [Dual<3>; 3] {

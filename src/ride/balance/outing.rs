@@ -8,6 +8,7 @@ use super::panel::Ends;
 use super::search::{Found, Task};
 use super::solved::Solved;
 use crate::geometry::{Frame, Line};
+use crate::ride::answers::{Cause, ExitAnswer};
 use crate::ride::brake::Slowing;
 use crate::ride::conclude::Conclusion;
 use crate::ride::edge::{Bike, Edge};
@@ -52,13 +53,14 @@ impl<'a> Outing<'a> {
         Self { line, model, bike, entry, legs: legs(line, &options.brake), options }
     }
 
-    pub(super) fn ride(&self) -> Result<Ride, RideError> {
+    /// The ride, and how its exit answers to some causes; nothing where it does not come there.
+    pub(super) fn ride(&self, causes: &[Cause]) -> Result<(Ride, Vec<ExitAnswer>), RideError> {
         let mut braking = Braking {
             asked: self.legs.iter().map(|leg| leg.slowing.first()).collect(),
             speeds: Vec::new(),
         };
         if let Some(outcome) = self.ends_at_once(braking.asked.first().copied().unwrap_or(0.0)) {
-            return Ok(self.nowhere(outcome));
+            return Ok((self.nowhere(outcome), Vec::new()));
         }
         let mut found = self.find(&mut braking);
         for _ in 0..MOST_SEARCHES {
@@ -69,9 +71,16 @@ impl<'a> Outing<'a> {
         }
         let warnings = self.not_met(&braking, &found);
         match found {
-            Found::Reached(chain) => Ok(self.conclude(&chain, None, warnings)),
-            Found::Ended(chain, ending) => Ok(self.conclude(&chain, Some(ending), warnings)),
-            Found::AtOnce(ending) => Ok(self.nowhere(outcome(ending, 0.0))),
+            Found::Reached(chain) => {
+                let answer = |cause: &Cause| chain.answer(&self.problem(), *cause);
+                let answers = causes.iter().map(answer).collect::<Option<Vec<ExitAnswer>>>();
+                let ride = self.conclude(&chain, None, warnings);
+                Ok((ride, answers.ok_or(RideError::Unresolved { station: length(&chain) })?))
+            }
+            Found::Ended(chain, ending) => {
+                Ok((self.conclude(&chain, Some(ending), warnings), Vec::new()))
+            }
+            Found::AtOnce(ending) => Ok((self.nowhere(outcome(ending, 0.0)), Vec::new())),
             Found::TooTight(chain, towards) => Err(RideError::TooTight {
                 station: length(&chain),
                 radius: towards.recip(),
@@ -81,6 +90,10 @@ impl<'a> Outing<'a> {
                 Err(RideError::Unresolved { station: chain.map_or(0.0, |chain| length(&chain)) })
             }
         }
+    }
+
+    fn problem(&self) -> Problem<'_> {
+        Problem { line: self.line, model: &self.model, lean: self.options.lean, entry: &self.entry }
     }
 
     fn find(&self, braking: &mut Braking) -> Found {
@@ -93,12 +106,7 @@ impl<'a> Outing<'a> {
             })
             .collect();
         let task = Task {
-            problem: Problem {
-                line: self.line,
-                model: &self.model,
-                lean: self.options.lean,
-                entry: &self.entry,
-            },
+            problem: self.problem(),
             stretches: &stretches,
             timed: self.options.sample.is_some(),
         };

@@ -10,7 +10,7 @@ use nalgebra::{Matrix3, SMatrix, Vector3};
 
 /// Unknowns of a panel: lean, roll rate and speed at each node.
 const SIZE: usize = 3 * NODES;
-/// Right sides of a panel's equations: the defect, each part of the start, and the width.
+/// Right sides of a panel's equations: the defect, each part of the start, and one cause more, as the width.
 const SIDES: usize = 5;
 
 /// Lean, roll rate and `E + g c_z` at one end of a panel.
@@ -66,13 +66,19 @@ pub(super) struct Response {
     /// How the unknowns change: by themselves, and by each part of the start's change.
     pub(super) own: Change,
     pub(super) by_start: SMatrix<f64, SIZE, 3>,
-    pub(super) by_width: Change,
+    pub(super) by_cause: Change,
     /// The panel's end: as it is, and how it changes.
     pub(super) end: Ends,
     pub(super) end_own: Ends,
     pub(super) end_by_start: Matrix3<f64>,
-    /// How it changes with the panel's width, where that is free.
-    pub(super) end_by_width: Ends,
+    /// How it changes with the panel's width where that is free, or with another cause.
+    pub(super) end_by_cause: Ends,
+}
+
+/// How a panel's equations, and its end, change with a cause while its states stay.
+pub(super) struct Moved {
+    defects: Change,
+    end: Ends,
 }
 
 /// A change of a panel's unknowns.
@@ -121,16 +127,20 @@ impl Panel {
         (missing, end)
     }
 
-    /// The Newton step of this panel alone, `wider` being the same one on a bed that is wider by `by`, where that is free;
-    /// none where the equations do not determine one.
-    pub(super) fn respond(&self, model: &Model, wider: Option<(&Self, f64)>) -> Option<Response> {
+    /// What it takes to come to another panel of the same states, perhaps by another model: for each of `by`.
+    pub(super) fn moved_to(&self, (other, more): (&Self, &Model), model: &Model, by: f64) -> Moved {
+        let ((here, end), (there, other_end)) = (self.defects(model), other.defects(more));
+        Moved { defects: (there - here) / by, end: (other_end - end) / by }
+    }
+
+    /// The Newton step of this panel alone, and how it answers to one cause more, where one is given; none where the equations
+    /// do not determine one.
+    pub(super) fn respond(&self, model: &Model, cause: Option<&Moved>) -> Option<Response> {
         let mut rows = [[0.0; SIZE + SIDES]; SIZE];
-        let mut end_by_width = Ends::zeros();
-        if let Some((wider, by)) = wider {
-            let ((here, end), (there, wider_end)) = (self.defects(model), wider.defects(model));
-            let by_width = (there - here) / by;
-            rows.iter_mut().zip(&by_width).for_each(|(row, value)| row[SIZE + 4] = *value);
-            end_by_width = (wider_end - end) / by;
+        let mut end_by_cause = Ends::zeros();
+        if let Some(moved) = cause {
+            rows.iter_mut().zip(&moved.defects).for_each(|(row, value)| row[SIZE + 4] = *value);
+            end_by_cause = moved.end;
         }
         // How the end grows with each unknown.
         let mut reach = SMatrix::<f64, 3, SIZE>::zeros();
@@ -170,16 +180,16 @@ impl Panel {
         solve(&mut rows).then_some(())?;
         let own = Change::from_fn(|i, _| rows[i][SIZE]);
         let by_start = SMatrix::from_fn(|i, j| rows[i][SIZE + 1 + j]);
-        let by_width = Change::from_fn(|i, _| rows[i][SIZE + 4]);
-        end_by_width += reach * by_width;
+        let by_cause = Change::from_fn(|i, _| rows[i][SIZE + 4]);
+        end_by_cause += reach * by_cause;
         let end_own = reach * own;
         let end_by_start = Matrix3::identity() + reach * by_start;
-        Some(Response { own, by_start, by_width, end, end_own, end_by_start, end_by_width })
+        Some(Response { own, by_start, by_cause, end, end_own, end_by_start, end_by_cause })
     }
 
     /// How the unknowns change when the start and the width do.
     pub(super) fn change(response: &Response, start: &Ends, width: f64) -> Change {
-        response.own + response.by_start * start + response.by_width * width
+        response.own + response.by_start * start + response.by_cause * width
     }
 
     /// The part of a change that keeps leans and speeds within reach of what the equations are like here.
