@@ -35,6 +35,7 @@ def check(asked: Namespace) -> int:
     """Says what a site holds and whether riders leave its edge."""
     from .answer import who_stays
     from .holds import holds, in_words
+    from .likely import unlikely
     from .reach import out_of_reach, unsurveyed
 
     site = asked_site(asked.site)
@@ -42,7 +43,7 @@ def check(asked: Namespace) -> int:
     try:
         passes = site.passes(n=_LOOK, seed=1)
     except ll.PassesError as error:
-        raise ll.PassesError("; ".join([str(error), *map(in_words, held)])) from error
+        raise ll.PassesError("; ".join([*unlikely(site), str(error), *map(in_words, held)])) from error
     rows = tally(passes, site.fall_limit)
     facts = {
         "site": site.name,
@@ -54,7 +55,7 @@ def check(asked: Namespace) -> int:
         "left": rows[0].left,
         "rides": dict(sorted(Counter(map(str, passes.ride_outcome)).items())),
         "holds": held,
-        "warnings": [w for w in [who_stays(rows), unsurveyed(passes), out_of_reach(site, passes)] if w],
+        "warnings": [*unlikely(site), *filter(None, [who_stays(rows), unsurveyed(passes), out_of_reach(site, passes)])],
     }
     if asked.json:
         return _print_json(facts)
@@ -65,6 +66,7 @@ def check(asked: Namespace) -> int:
 def forecast(asked: Namespace) -> int:
     """Says who lands where, and how hard, on the ground as it is."""
     from .answer import who_stays
+    from .likely import unlikely
     from .numbers import forecast_numbers
     from .reach import unsurveyed
 
@@ -75,7 +77,7 @@ def forecast(asked: Namespace) -> int:
     rows, band = tally(passes, limit), leans(passes, limit)
     if asked.json:
         return _print_json(forecast_numbers(site, wish, limit, rows, band))
-    _say([said for said in (who_stays(rows), unsurveyed(passes)) if said], "beware")
+    _say([*unlikely(site, limit), *filter(None, [who_stays(rows), unsurveyed(passes)])], "beware")
     soft = f"{100 * rows[0].soft:.0f} of 100 riders who leave the edge land softly"
     _say([f"{soft} (fall height at most {limit:.2f} m) on the ground as it is."])
     _print_rows(rows)
@@ -87,6 +89,7 @@ def forecast(asked: Namespace) -> int:
 def plan(asked: Namespace) -> int:
     """Finds the landing and writes report, field sheet, stakes, shapes and numbers."""
     from .answer import answer
+    from .likely import unlikely
     from .numbers import plan_numbers
     from .planning import plan as make
 
@@ -100,6 +103,7 @@ def plan(asked: Namespace) -> int:
         also = _write_also(out, planned, asked.also)
     if asked.json:
         return _print_json(numbers)
+    _say(unlikely(site, planned.fall_limit), "beware")
     _say(answer(planned).lines())
     _caution()
     files = ["report.html", "explore.html", "field-sheet.pdf", "stakes.csv", "landing.obj", "landing.ply"]

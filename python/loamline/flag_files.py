@@ -51,7 +51,7 @@ def load_flags(path: str | PathLike[str]) -> list[Flag]:
     lines = [(n, line) for n, line in enumerate(text.splitlines(), 1) if _says(line)]
     if not lines:
         raise _wrong(file, 1, "is empty: a header and a row for each test ride are wanted")
-    header = [name.strip() for name in next(csv.reader([lines[0][1]]))]
+    header = [name.strip().lower() for name in next(csv.reader([lines[0][1]]))]
     _check_header(file, lines[0][0], header)
     rows = ((n, dict(zip(header, _cells(file, n, line, header)))) for n, line in lines[1:])
     return [_flag(file, n, cells) for n, cells in rows]
@@ -126,6 +126,8 @@ def _says(line: str) -> bool:
 
 
 def _check_header(file: Path, line: int, header: list[str]) -> None:
+    if len(header) == 1 and ";" in header[0]:
+        raise _wrong(file, line, "columns are parted by semicolons: commas are wanted, and points in numbers")
     for name in header:
         if name not in COLUMNS:
             raise _wrong(file, line, f"there is no column {name!r}; there are: {', '.join(COLUMNS)}", name)
@@ -153,7 +155,8 @@ def _flag(file: Path, line: int, cells: dict[str, str]) -> Flag:
         except ValueError:
             value = math.nan
         if not math.isfinite(value):
-            raise _wrong(file, line, f"{name} = {text!r} is not a number", name)
+            hint = "; a decimal point, not a comma" if "," in text else ""
+            raise _wrong(file, line, f"{name} = {text!r} is not a number{hint}", name)
         return value
 
     def place(name: str, default: float | str) -> float | str:
@@ -176,6 +179,8 @@ def _flag(file: Path, line: int, cells: dict[str, str]) -> Flag:
         extra["speeds"] = [(place("speed_at", "edge"), speed, number("speed_sd") or _SPEED_SD)]
     try:
         return Flag(start, cells["who"], _mark(file, line, cells, number), name=cells.get("name") or None, **extra)
+    except FileError:
+        raise
     except InputError as error:
         raise _wrong(file, line, str(error), getattr(error, "field", None)) from error
 

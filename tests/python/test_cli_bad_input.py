@@ -11,6 +11,7 @@ import tomllib
 import pytest
 
 import loamline as ll
+from loamline.likely import unlikely
 
 
 def toml(value):
@@ -246,6 +247,25 @@ def test_where_nobody_leaves_check_says_what_the_wall_holds(site):
     done = run("check", site.path)
     assert done.returncode == 2 and done.stdout == ""
     assert len(done.stderr.splitlines()) == 1 and "come onto the wall at" in done.stderr
+
+
+def likely_slips(site):
+    site.keys["barrows"]["volume"] = 80
+    site.keys["landing"]["fall_limit"] = 90
+    rows = site.rows("points")
+    site.table("points", [*rows[:-1], [*rows[-1][:2], "-140"]])
+
+
+def test_check_and_forecast_ask_about_numbers_that_are_likely_slips(site):
+    likely_slips(site)
+    site.write()
+    for command in (("check",), ("forecast", "--passes", "64")):
+        done = run(command[0], site.path, *command[1:])
+        assert done.returncode == 0, done.stderr
+        said = " ".join(done.stdout.split())
+        for words in ("80000 litres", "fall height of 90 m counts as soft", "-140) lies 1"):
+            assert words in said, (words, said)
+    assert not unlikely(ll.Site.demo()) and len(unlikely(ll.Site.demo(), 2.0)) == 1
 
 
 def test_a_folder_stands_for_the_site_file_in_it(site):

@@ -5,6 +5,7 @@ import tempfile
 from pathlib import Path
 
 import loamline as ll
+import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -77,3 +78,25 @@ def test_a_spoilt_file_is_read_or_refused_with_words(ways):
 
 def test_the_file_itself_reads():
     assert [flag.name for flag in read(FILE)] == ["first", "second"]
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("who;start;x;y\nregulars;20;2,6;0,9\n", "line 1: columns are parted by semicolons"),
+        ('who,start,x,y\nregulars,20,"2,6",0.9\n', "line 2: x = '2,6' is not a number; a decimal point"),
+        ("who,start,x,y\nregulars,20,2.6,\n", "line 2: a mark wants x and y"),
+    ],
+)
+def test_common_slips_are_told_once_and_with_their_line(tmp_path, text, said):
+    file = tmp_path / "flags.csv"
+    file.write_text(text, "utf-8")
+    with pytest.raises(ll.FileError) as caught:
+        ll.load_flags(file)
+    assert str(caught.value).startswith(f"{file}, {said}") and str(caught.value).count(", line ") == 1
+
+
+def test_names_of_columns_may_be_in_capitals(tmp_path):
+    file = tmp_path / "flags.csv"
+    file.write_text("Who,Start,X,Y\nregulars,20,2.6,0.9\n", "utf-8")
+    assert ll.load_flags(file) == [ll.Flag(20.0, "regulars", (2.6, 0.9))]
