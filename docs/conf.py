@@ -31,6 +31,11 @@ napoleon_use_rtype = False
 
 html_theme = "furo"
 html_title = f"Loamline {version}"
+# Links have the accents that the report has.
+html_theme_options = {
+    mode: {f"color-brand-{part}": accent for part in ("primary", "content", "visited")}
+    for mode, accent in (("light_css_variables", "#9a5b1e"), ("dark_css_variables", "#e0a463"))
+}
 html_static_path = ["_static"]
 html_css_files = ["loamline.css"]
 html_show_sphinx = False

@@ -18,7 +18,10 @@ def listed():
 
 
 def test_every_colour_code_is_listed(listed):
-    files = [f for kind in ("py", "j2", "css", "js", "mplstyle") for f in PACKAGE.rglob(f"*.{kind}")]
+    docs = [ROOT / "docs" / part for part in ("_ext", "_static", "_templates")]
+    kinds = ("py", "j2", "css", "js", "mplstyle", "html")
+    files = [f for folder in (PACKAGE, *docs) for kind in kinds for f in folder.rglob(f"*.{kind}")]
+    files.append(ROOT / "docs" / "conf.py")
     used = {c.lower() for f in files for c in re.findall(r"#[0-9a-fA-F]{6}\b", f.read_text("utf-8"))}
     assert used and {c for c in used if c not in listed.lower()} == set()
 
