@@ -149,3 +149,23 @@ fn what_to_measure_next_is_what_tells_most() {
     assert!(of(14.5, Method::SpeedGate) > of(14.5, Method::Tape));
     assert!(of(14.5, Method::Tape) > of(13.0, Method::Tape));
 }
+
+/// On little grip a slow rider slides off the wall: earth is asked for under a ride that holds, not under the nearest.
+#[test]
+fn who_is_too_slow_to_hold_is_not_sent_nearer() {
+    let mut site = hillside().unwrap();
+    for class in &mut site.classes {
+        class.rider = class.rider.clone().with_grip(0.65).unwrap();
+    }
+    let flags: Vec<Flag> =
+        [13.0, 13.6, 14.2].iter().map(|start| flag(&site, *start, Vec2::zeros())).collect();
+    let crew = Crew::default();
+    let found = fit_flags(&site, &flags, &FlagOptions::default(), &crew).unwrap();
+    let next = next_step(&found, &options(1.2), &crew).unwrap();
+    let Some(Refusal::Risky { ride, risk, .. }) = &next.refusal else { panic!("{next:?}") };
+    assert!(risk.not_leaving < 0.05 && risk.hard > 0.5, "{risk:?}");
+    let nearer = ride.clone().from_start(0.5 * (ride.start() + 14.2)).unwrap();
+    let nearer = found.forecast(&nearer, 64, 1, &crew).unwrap().judged(1.2);
+    assert!(nearer.not_leaving > 0.05, "{nearer:?}");
+    assert!((next.then.unwrap().ride.start() - ride.start()).abs() < 1e-12);
+}

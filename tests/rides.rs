@@ -378,3 +378,27 @@ fn what_cannot_be_ridden_is_refused_by_name() {
     assert!(matches!(error, Err(RideError::TooTight { station, radius, .. })
         if station < 1e-9 && (radius - 1.0).abs() < 1e-9));
 }
+
+/// What is gained before the joint is nothing, or nearly so: it is not taken for a stall.
+#[test]
+fn a_start_just_before_a_joint_is_a_start() {
+    let (distance, height) = ([0.0, 5.0, 7.5, 10.0, 15.0, 19.0], [4.0, 3.0, 2.6, 2.1, 0.8, 0.3]);
+    let hill = Profile::smooth(&distance, &height).unwrap();
+    let (rider, air) = (Rider::default(), Air::standard());
+    for sample in [None, Some(0.05)] {
+        let options = RideOptions { sample, ..RideOptions::new(0.0) };
+        let exit = |start: f64| {
+            let ride = hill.run_in(start).unwrap().ride(&rider, &air, &options).unwrap();
+            assert_eq!(ride.outcome, Outcome::Reached, "from {start}");
+            ride.exit_speed().unwrap()
+        };
+        for joint in [9.0, 11.5, 14.0] {
+            let at = exit(joint);
+            for power in -15..=-2 {
+                let off = 10_f64.powi(power);
+                let faster = exit(joint + off) - at;
+                assert!((-1e-9..=off + 1e-9).contains(&faster), "{joint} + {off}: {faster}");
+            }
+        }
+    }
+}

@@ -122,12 +122,16 @@ impl fmt::Display for Refusal {
             ),
             Self::Risky { ride, risk, chance } => write!(
                 f,
-                "even from {:.2} m up the hill the chance of a bad end is {:.0} %, not under {:.0} %: most of all it {}; build \
-                 first, or plant more flags at slower rides",
+                "even from {:.2} m up the hill the chance of a bad end is {:.0} %, not under {:.0} %: most of all it {}; {}",
                 ride.start(),
                 100.0 * risk.total(),
                 100.0 * chance,
-                risk.worst()
+                risk.worst(),
+                if risk.not_leaving < *chance {
+                    "build first, or plant more flags at slower rides"
+                } else {
+                    "earth does not help that; plant more flags at rides like those before"
+                }
             ),
             Self::Unbuilt { lower, volume, barrows } => write!(
                 f,

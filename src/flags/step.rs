@@ -171,15 +171,19 @@ impl Walk<'_> {
         if start - from.start() < SAME {
             return Ok(Err(Refusal::AtTheTop { start: from.start(), limit }));
         }
-        let before = self.forecast(from)?;
+        let before = self.judged(from, limit)?;
         let (mut low, mut high) = (from.start(), start);
         let (mut best, mut last) = (None, None);
         for _ in 0..MOST_TRIES {
             let step = self.judged(&self.ride_like(from, start)?, limit)?;
             let is_risky = step.risk.total() >= self.options.chance;
-            if !is_risky && keeps_rules(&step.forecast, &before) {
+            if !is_risky && keeps_rules(&step.forecast, &before.forecast) {
                 low = start;
                 best = Some(step);
+            } else if self.is_too_slow(&step.risk, &before.risk) {
+                // Nearer yet fewer would come over the edge, on whatever ground.
+                low = start;
+                last = last.or(Some(step));
             } else {
                 high = start;
                 if is_risky {
@@ -199,6 +203,11 @@ impl Walk<'_> {
         };
         let none = Refusal::AtTheTop { start: from.start(), limit };
         Ok(best.ok_or_else(|| last.map_or(none, refused)))
+    }
+
+    /// Whether too many do not come over the edge, though fewer than from the last start: more speed is what they lack.
+    fn is_too_slow(&self, risk: &Risk, before: &Risk) -> bool {
+        risk.not_leaving >= self.options.chance && risk.not_leaving < before.not_leaving
     }
 
     fn accept(&self, step: Step) -> Result<Step, Refusal> {

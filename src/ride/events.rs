@@ -1,7 +1,7 @@
 //! Where something goes wrong on a panel: looked for on polynomials through its nodes, polished on the equation itself.
 
 use super::equation::{Drive, Equation, Loads};
-use super::panel::{BASIS, NODES, Panel};
+use super::panel::{BASIS, NODES, Pace, Panel};
 use super::resolved::{Acting, Moment, Resolved};
 use super::station::{Body, Station};
 use crate::geometry::Line;
@@ -73,6 +73,8 @@ pub(super) enum Event {
 
 /// The highest curvature of a hollow that the model takes, times the height of the centre of mass.
 const TIGHTEST: f64 = 0.5;
+/// Who starts from rest is pushed on evenly so far, in metres: what ends a ride there is rounding's.
+const PUSHED_ON: f64 = 1e-5;
 /// A drive this near to where its two bounds meet follows either, as a share of the speed's square there.
 const ONE_BOUND: f64 = 1e-9;
 
@@ -141,6 +143,9 @@ impl Setting<'_> {
     /// The first place where the ride ends, if it does on this panel.
     fn ending(&self, panel: &Panel, asked: f64) -> Option<(Ending, f64)> {
         let pace = panel.bed.span.pace;
+        if pace == Pace::FromRest && panel.bed.length <= PUSHED_ON {
+            return None;
+        }
         let energies: [f64; NODES] =
             std::array::from_fn(|i| panel.energies[i] / pace.vanishing(BASIS.rule.nodes[i]));
         let stall = BASIS

@@ -27,6 +27,8 @@ const MOST_STEPS_TO_REST: usize = 12;
 /// Who comes to rest within this way has a time that does not matter, in the line's parameter.
 const CRAWL: f64 = 0.01;
 const CLOSE: f64 = 1e-12;
+/// A start from rest this little before a joint is at it, in the line's parameter: energies there are what rounding leaves.
+const AT_JOINT: f64 = 1e-10;
 /// A panel that ends this near to where the drive changes its bound has met it: the two bounds are one there.
 const DRIVE_MET: f64 = 1.0 - 1e-9;
 
@@ -87,9 +89,14 @@ impl<'a> March<'a> {
         sections: &[Section],
         asked: f64,
     ) -> Result<Option<Outcome>, RideError> {
+        let last = sections.last().map_or(0.0, |section| section.to);
         for section in sections {
             self.choose_drive(section);
             let mut from = section.from;
+            if self.state.at_rest && section.to - from <= AT_JOINT && section.to < last {
+                self.start_at(section.piece, section.to);
+                continue;
+            }
             while from < section.to {
                 self.tries += 1;
                 if self.tries > MOST_TRIES {
@@ -112,6 +119,14 @@ impl<'a> March<'a> {
             }
         }
         Ok(None)
+    }
+
+    /// The same rest, so little farther on.
+    fn start_at(&mut self, piece: usize, parameter: f64) {
+        let (frame, _) = self.setting.line.at(piece, parameter);
+        let station = Station::new(&frame, &self.setting.body);
+        let sum = self.setting.equation.g() * station.centre.z;
+        self.state = State { sum, at_rest: true, piece, parameter };
     }
 
     /// One try at a panel, with so much of the section left.

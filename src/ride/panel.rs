@@ -20,6 +20,8 @@ pub(super) const LENGTH_TOLERANCE: f64 = 1e-10;
 pub(super) const TIME_TOLERANCE: f64 = 1e-9;
 /// Of loads, where outcomes are looked for, m/s².
 pub(super) const LOAD_TOLERANCE: f64 = 1e-6;
+/// What rounding leaves of heights, a few units of the last place of sums of energies.
+const ROUNDING: f64 = 4.0 * f64::EPSILON;
 /// Fixed-point sweeps: each gains about two digits on a metre of line.
 const MOST_SWEEPS: usize = 25;
 
@@ -188,12 +190,15 @@ impl<'a> Panel<'a> {
         std::array::from_fn(|i| self.bed.stations[i].speed(self.energies[i]))
     }
 
-    /// How much too rough time is for this panel.
+    /// How much too rough time is for this panel; rounding does not count: just after a start from rest, speeds are not known better
+    /// than it leaves them.
     pub(super) fn rough_time(&self) -> f64 {
         let speeds = self.speeds();
         let seconds: [f64; NODES] = std::array::from_fn(|i| self.bed.metres[i] / speeds[i]);
         let coefficients = BASIS.coefficients(&seconds);
-        legendre::tail(&coefficients) / (TIME_TOLERANCE * coefficients[0].abs())
+        let least = self.energies.iter().fold(f64::INFINITY, |least: f64, e| least.min(*e));
+        let rounding = ROUNDING * (self.start.abs() + self.end.abs()) / least;
+        legendre::tail(&coefficients) / (TIME_TOLERANCE.max(rounding) * coefficients[0].abs())
     }
 }
 
