@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 # Above this share of riders who never leave the edge, that is what matters first.
 _MANY_STAY = 0.05
+# Below this share of soft landings a landing is hardly worth its earth, and that is said first.
+_FEW_SOFT = 0.5
 # Shares below this are not told: less than one in two hundred.
 _NONE = 0.005
 _SAYS = {
@@ -49,7 +51,7 @@ def answer(plan: Plan) -> Answer:
     """Returns the answer of a plan in words."""
     rows = plan.rows
     return Answer(
-        first=who_stays(rows),
+        first=" ".join(filter(None, [who_stays(rows), few_soft(rows)])) or None,
         build=_build(plan),
         earth=_earth(plan),
         soft=_soft(plan),
@@ -66,6 +68,16 @@ def who_stays(rows: list[Row]) -> str | None:
         f"{_hundred(stay)} of 100 riders do not leave the edge{_mostly(rows, _stayers)}: "
         "they stall, hang up on the edge, slide or lift off early. "
         "See to the run-in or the takeoff before the landing."
+    )
+
+
+def few_soft(rows: list[Row]) -> str | None:
+    """Returns the sentence on a landing that fewer than half land softly on."""
+    if rows[0].soft >= _FEW_SOFT:
+        return None
+    return (
+        f"Even the best landing found takes only {_hundred(rows[0].soft)} of 100 softly. "
+        "Before it is built see to the takeoff, the start marks, the earth at hand, or how near the edge it may come."
     )
 
 

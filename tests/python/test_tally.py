@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from loamline.answer import build_height, slope_words, who_not, who_stays
+from loamline.answer import build_height, few_soft, slope_words, who_not, who_stays
 from loamline.tally import ENDS, tally
 
 
@@ -73,6 +73,14 @@ def test_who_stays_is_said_above_one_in_twenty_only():
     assert who_stays(tally(few, 1.0)) is None
     said = who_stays(tally(many, 1.0))
     assert said is not None and said.startswith("10 of 100") and "mostly quick" in said
+
+
+def test_a_landing_that_takes_fewer_than_half_softly_says_so():
+    half = riders((0, 0.5, "caught", 0.1), (1, 0.5, "long", 0.1))
+    less = riders((0, 0.4, "caught", 0.1), (1, 0.6, "long", 0.1))
+    assert few_soft(tally(half, 1.0)) is None
+    said = few_soft(tally(less, 1.0))
+    assert said is not None and "only 40 of 100 softly" in said
 
 
 def test_who_does_not_land_softly_is_told_commonest_first():
