@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from importlib import resources
 from typing import Any
 
@@ -38,6 +39,7 @@ def flag_report(found: ll.Found, fall_limit: float = 1.0, chance: float = 0.05, 
     rides = list(dict.fromkeys([farthest, step.start or farthest]))
     template = resources.files("loamline.report").joinpath("flags.html.j2").read_text(encoding="utf-8")
     page = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+    page.filters["short_numbers"] = _short_numbers
     figures = {
         "plan": svg.inline(_figure("flags", found, forecasts), "plan", "Flags and forecasts from above"),
         "falls": svg.inline(_figure("ladder", forecasts, fall_limit), "falls", "Fall heights over start marks"),
@@ -57,12 +59,17 @@ def flag_report(found: ll.Found, fall_limit: float = 1.0, chance: float = 0.05, 
     )
 
 
+def _short_numbers(text: str) -> str:
+    """Returns a text whose long decimals have four digits that count."""
+    return re.sub(r"-?\d+\.\d{5,}", lambda number: f"{float(number[0]):.4g}", text)
+
+
 def _figure(name: str, *what: Any) -> Any:
     from matplotlib.figure import Figure
 
     from . import plot
 
     with plot.sheet("light"):
-        figure = Figure(figsize=(6.4, 4.0 if name == "flags" else 3.4), layout="constrained")
+        figure = Figure(figsize=(5.2, 3.2), layout="constrained")
         getattr(plot, name)(*what, ax=figure.add_subplot())
     return figure
