@@ -1,7 +1,7 @@
 //! What takes up a landing between tyres and rider.
 
 use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::text;
 use loamline::Rider;
 use loamline::rider::Absorber as Core;
@@ -103,14 +103,6 @@ macro_rules! absorber {
 
             fn __repr__(&self) -> String {
                 self.text()
-            }
-
-            fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-                crate::cards::html(slf.as_any())
-            }
-
-            fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-                reduce::<Self>(py, &self.core)
             }
         }
 

@@ -2,7 +2,7 @@
 
 use crate::arrays::{Triple, vector};
 use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::text as words;
 use loamline::Air as Core;
 use numpy::PyArray1;
@@ -98,14 +98,6 @@ impl Air {
 
     fn __repr__(&self) -> String {
         text(&self.core)
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

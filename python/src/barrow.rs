@@ -3,7 +3,7 @@
 use crate::arrays;
 use crate::errors::Failure;
 use crate::passes::Passes;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::watch;
 use loamline::design::{self, BarrowMap as Core, Mound};
 use numpy::{IntoPyArray, PyArray1, PyArray2, PyArrayMethods};
@@ -169,14 +169,6 @@ impl BarrowMap {
             place.x,
             place.y,
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

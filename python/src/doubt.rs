@@ -1,7 +1,7 @@
 //! What nobody knows beforehand, drawn again for everybody alike.
 
 use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::text;
 use loamline::passes::Doubt as Core;
 use pyo3::prelude::*;
@@ -74,14 +74,6 @@ impl Doubt {
                 ("scenarios", self.scenarios().to_string()),
             ],
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::arrays::{self, Triple, vector};
 use crate::errors::Failure;
 use crate::line::{Line, Recipe};
-use crate::pickle::{Pickled as _, Reduced, pickled, reduce};
+use crate::pickle::{Pickled as _, pickled};
 use crate::text as words;
 use crate::units::{degrees, radians};
 use loamline::feature::Drop as Core;
@@ -130,14 +130,6 @@ impl Drop {
 
     fn __repr__(&self) -> String {
         text(&self.core)
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

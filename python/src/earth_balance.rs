@@ -2,7 +2,7 @@
 
 use crate::earth_soil::span;
 use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::text;
 use loamline::earth::{Balance as CoreBalance, Borrow as CoreBorrow};
 use pyo3::prelude::*;
@@ -60,14 +60,6 @@ impl Borrow {
             text::float(self.available()),
             text::float(self.distance())
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 
@@ -132,14 +124,6 @@ impl Balance {
         let taken: Vec<String> = draws.collect();
         let taken = if taken.is_empty() { "nothing".to_owned() } else { taken.join(", ") };
         format!("<Balance: {:.3} m^3 needed; {taken}; {:.3} m^3 short>", core.needed, core.short)
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::arrays::{self, vector};
 use crate::errors::Failure;
 use crate::ground::Ground;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use loamline::earth::{Drain, Drainage, Pond as CorePond, Ponding as Core};
 use nalgebra::{Vector2, Vector3};
 use numpy::{PyArray1, PyArray2};
@@ -135,14 +135,6 @@ impl Ponding {
             self.depth()
         )
     }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
-    }
 }
 
 #[pymethods]
@@ -208,14 +200,6 @@ impl Pond {
 
     fn __repr__(&self) -> String {
         format!("<Pond: {}>", self.core)
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::earth_soil::{Span, span};
 use crate::earth_words::{AnySoil, unknown};
 use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::units::{degrees, radians_within};
 use loamline::earth::{Backfill, Crib, Footing, Retaining as Core, Soil, Theory};
 use pyo3::prelude::*;
@@ -173,14 +173,6 @@ impl Retaining {
             self.core.sliding.value(),
             self.core.overturning.value()
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

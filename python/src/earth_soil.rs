@@ -1,7 +1,7 @@
 //! Soils.
 
 use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::text;
 use crate::units::degrees;
 use loamline::earth::{Digging, Grain, Soil as Core, Spread};
@@ -280,14 +280,6 @@ impl Soil {
         let differing = words.into_iter().filter(|(_, own, plain)| own != plain);
         arguments.extend(differing.map(|(key, own, _)| format!("{key}={}", text::quoted(own))));
         format!("Soil({})", arguments.join(", "))
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -5,7 +5,7 @@ use crate::earth_soil::{Span, span};
 use crate::earth_words::{AnySoil, tamping};
 use crate::errors::Failure;
 use crate::ground::Ground;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::units::degrees;
 use loamline::earth::{Barrow, Earthwork as Core, Means, Trailer};
 use pyo3::prelude::*;
@@ -262,14 +262,6 @@ impl Earthwork {
             self.barrows().ceil(),
             self.soil()
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

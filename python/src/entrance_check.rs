@@ -6,7 +6,7 @@ use crate::earth_words::AnySoil;
 use crate::entrance::Entrance;
 use crate::errors::Failure;
 use crate::ground::Ground;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::rider::Rider;
 use crate::units::radians;
 use loamline::design::{Chainring, EntranceCheck as Core, EntranceOptions};
@@ -177,14 +177,6 @@ impl EntranceCheck {
             |speed| format!("{speed:.2} m/s on the deck"),
         );
         format!("<EntranceCheck: {clear:.3} m under the chainring, {deck}, {earth:.2} m3>")
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

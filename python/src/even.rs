@@ -3,7 +3,7 @@
 use crate::air::Air;
 use crate::arrays;
 use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::rider::Rider;
 use crate::text;
 use crate::units::degrees;
@@ -175,31 +175,10 @@ impl EvenLanding {
         each(x, |x| self.core.launch_speed(x))
     }
 
-    /// From where to where it reaches, near end first, m out.
-    #[getter]
-    fn reach(&self) -> (f64, f64) {
-        self.core.reach()
-    }
-
-    /// What ended it on its way inwards: "near_end"; "too_steep", steeper than earth is let stand;
-    /// "no_flight", no flight gets there; "too_slow", who gets there is slower than the fall height
-    /// asks for; "too_tight", it bends down more tightly than the rider's height over the tyres;
-    /// "flights_cross", a place does not tell the flight.
-    #[getter]
-    fn stopped_by(&self) -> &'static str {
-        self.core.stopped_by().word()
-    }
-
     /// Launch speeds of the flights that land on it, slowest and fastest, m/s.
     #[getter]
     fn launch_speeds(&self) -> (f64, f64) {
         self.core.launch_speeds()
-    }
-
-    /// Equivalent fall height of every landing, m.
-    #[getter]
-    fn fall_height(&self) -> f64 {
-        self.core.design().fall_height()
     }
 
     /// Angle above the level at which flights leave, degrees.
@@ -212,12 +191,6 @@ impl EvenLanding {
     #[getter]
     fn sideways_deg(&self) -> f64 {
         degrees(self.core.design().sideways())
-    }
-
-    /// How the earth rises to the left, degrees.
-    #[getter]
-    fn cross_slope_deg(&self) -> f64 {
-        degrees(self.core.design().cross_slope())
     }
 
     /// Its places, near end first, as arrays (n,) by name, at most 0.1 m apart.
@@ -254,17 +227,6 @@ impl EvenLanding {
         crate::frames::to_pandas(py, self.profile(py)?, "place")
     }
 
-    /// What is not wrong but unwise about it, in words.
-    #[getter]
-    fn warnings(&self) -> Vec<String> {
-        self.core.warnings().iter().map(ToString::to_string).collect()
-    }
-
-    /// The model behind the numbers, what went in, its sources and its limits, in paragraphs.
-    fn explain(&self) -> String {
-        self.core.explain().to_string()
-    }
-
     fn __repr__(&self) -> String {
         let (near, far) = self.core.reach();
         format!(
@@ -273,15 +235,54 @@ impl EvenLanding {
             self.stopped_by(),
         )
     }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
-    }
 }
+
+/// What all even earth says of itself alike.
+macro_rules! even_earth {
+    ($class:ident) => {
+        #[pymethods]
+        impl $class {
+            /// From where to where it reaches, along all its lines, near end first, m out.
+            #[getter]
+            fn reach(&self) -> (f64, f64) {
+                self.core.reach()
+            }
+
+            /// What ended it on its way inwards: "near_end"; "too_steep", steeper than earth is let
+            /// stand; "no_flight", no flight gets there; "too_slow", who gets there is slower than the
+            /// fall height asks for; "too_tight", it bends down more tightly than the rider's height
+            /// over the tyres; "flights_cross", a place does not tell the flight.
+            #[getter]
+            fn stopped_by(&self) -> &'static str {
+                self.core.stopped_by().word()
+            }
+
+            /// Equivalent fall height of every landing, m.
+            #[getter]
+            fn fall_height(&self) -> f64 {
+                self.core.design().fall_height()
+            }
+
+            /// How the earth, at its far end, rises to the left, degrees.
+            #[getter]
+            fn cross_slope_deg(&self) -> f64 {
+                crate::units::degrees(self.core.design().cross_slope())
+            }
+
+            /// What is not wrong but unwise about it, in words.
+            #[getter]
+            fn warnings(&self) -> Vec<String> {
+                self.core.warnings().iter().map(ToString::to_string).collect()
+            }
+
+            /// The model behind the numbers, what went in, its sources and its limits, in paragraphs.
+            fn explain(&self) -> String {
+                self.core.explain().to_string()
+            }
+        }
+    };
+}
+pub(crate) use even_earth;
 
 /// A number for a number, an array for an array.
 fn each<'py>(
@@ -296,4 +297,5 @@ fn each<'py>(
     Ok(values?.into_pyarray(py).into_any())
 }
 
+even_earth!(EvenLanding);
 pickled!(EvenLanding, Core);

@@ -3,10 +3,10 @@
 use crate::air::Air;
 use crate::arrays;
 use crate::errors::Failure;
-use crate::even::less_than_square;
+use crate::even::{even_earth, less_than_square};
 use crate::ground::Ground;
 use crate::launch::Launch;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::rider::Rider;
 use crate::text;
 use crate::units::{degrees, radians};
@@ -172,51 +172,16 @@ impl EvenSurface {
         Ok(Ground { core: py.detach(|| self.core.ground(spacing, beside))? })
     }
 
-    /// From where to where all lines' earth reaches, near end first, m out.
-    #[getter]
-    fn reach(&self) -> (f64, f64) {
-        self.core.reach()
-    }
-
-    /// What ended it on its way inwards: a word of `EvenLanding.stopped_by`.
-    #[getter]
-    fn stopped_by(&self) -> &'static str {
-        self.core.stopped_by().word()
-    }
-
     /// Launch speeds of each line's flights that land on it, slowest and fastest, m/s, (lines, 2).
     #[getter]
     fn launch_speeds<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyArray2<f64>>> {
         arrays::rows(py, self.core.launch_speeds().into_iter().map(|(slow, fast)| [slow, fast]))
     }
 
-    /// Equivalent fall height of every landing, m.
-    #[getter]
-    fn fall_height(&self) -> f64 {
-        self.core.design().fall_height()
-    }
-
     /// The landing's heading, degrees.
     #[getter]
     fn heading_deg(&self) -> f64 {
         degrees(self.core.design().heading())
-    }
-
-    /// How its far end rises to the left, degrees.
-    #[getter]
-    fn cross_slope_deg(&self) -> f64 {
-        degrees(self.core.design().cross_slope())
-    }
-
-    /// What is not wrong but unwise about it, in words.
-    #[getter]
-    fn warnings(&self) -> Vec<String> {
-        self.core.warnings().iter().map(ToString::to_string).collect()
-    }
-
-    /// The model behind the numbers, what went in, its sources and its limits, in paragraphs.
-    fn explain(&self) -> String {
-        self.core.explain().to_string()
     }
 
     fn __repr__(&self) -> String {
@@ -227,14 +192,6 @@ impl EvenSurface {
             text::float(self.fall_height()),
             self.stopped_by(),
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 
@@ -251,4 +208,5 @@ fn places(x: &Bound<'_, PyAny>, y: &Bound<'_, PyAny>) -> Result<Vec<(f64, f64)>,
     Ok(x.into_iter().zip(y).collect())
 }
 
+even_earth!(EvenSurface);
 pickled!(EvenSurface, Core);

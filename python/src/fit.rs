@@ -4,7 +4,7 @@ use crate::errors::Failure;
 use crate::ground::Ground;
 use crate::landing::Landing;
 use crate::passes::Passes;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::site::Site;
 use crate::watch;
 use loamline::design::{self, Fit as Core, FitOptions, Form, Score};
@@ -219,14 +219,6 @@ impl Fit {
             self.p95_fall_height(),
             self.volume(),
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

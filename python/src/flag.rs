@@ -5,7 +5,7 @@ use crate::errors::Failure;
 use crate::flags::unknown;
 use crate::ground::Ground;
 use crate::line::lean_from;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::site::Site;
 use crate::text;
 use loamline::flags::{Flag as Core, Gate, Priors, Speed, Spot, TestRide, Timing, Tyre, Unknown};
@@ -260,14 +260,6 @@ impl Flag {
                 ("leave", text::maybe(ride.leave())),
             ],
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::arrays;
 use crate::errors::Failure;
 use crate::frames;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use loamline::flags::{Band, Draw, Forecast as Core, Landed, Region, Risk, Unknown};
 use nalgebra::Vector2;
 use numpy::{PyArray1, PyArray2, PyArrayLike2, ToPyArray};
@@ -223,14 +223,6 @@ impl FlagForecast {
         );
         let fall = self.core.fall_height.map_or(f64::NAN, |fall| fall.median);
         format!("<FlagForecast from {} m: {distance}, fall height {fall:.2} m>", self.start())
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -6,7 +6,7 @@ use crate::flag_forecast::FlagForecast;
 use crate::ground::Ground;
 use crate::line::lean_from;
 use crate::next_step::{PocketCard, options};
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::site::Site;
 use crate::watch;
 use loamline::flags::{self, FlagOptions, Found as Core, START_SD, Unknown};
@@ -305,14 +305,6 @@ impl Found {
         let weight = best.map_or(0.0, |lean| 100.0 * lean.weight);
         let count = self.core.flags().len();
         format!("<Found: {count} flags of {}, lean {lean} {weight:.0} %>", self.core.who)
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -5,7 +5,7 @@ use crate::arrays::{self, vector};
 use crate::errors::Failure;
 use crate::ground::Ground;
 use crate::launch::Launch;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::rider::Rider;
 use crate::touchdown::Touchdown;
 use crate::units::{degrees, radians};
@@ -134,14 +134,6 @@ impl Flight {
     fn __repr__(&self) -> String {
         let word = self.core.touchdown().outcome.word();
         format!("<Flight: {:.3} s, {word}>", self.core.time())
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -4,7 +4,7 @@ use crate::arrays;
 use crate::errors::Failure;
 use crate::ground::Ground;
 use crate::passes::Passes;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::units::{degrees, radians};
 use crate::watch;
 use loamline::design::{self, FreeLanding as Core, FreeLandingError, FreeOptions, FreeStop};
@@ -175,14 +175,6 @@ impl FreeLanding {
         let (change, volume) = (self.core.severity(), self.core.volume());
         let (before, after) = (change.before, change.after);
         format!("<FreeLanding: {volume:.2} m3 take the severity from {before:.3} to {after:.3}>")
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

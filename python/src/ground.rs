@@ -3,7 +3,7 @@
 use crate::arrays::{self, Triple, pair, vector};
 use crate::errors::Failure;
 use crate::landing::Landing;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::text;
 use crate::units::{degrees, radians, radians_within};
 use loamline::Ground as Core;
@@ -190,14 +190,6 @@ impl Ground {
                 format!("<Ground: {}>", parts.join(", the higher of it and "))
             }
         }
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

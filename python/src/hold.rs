@@ -1,7 +1,6 @@
 //! The entry speeds at which a line holds.
 
-use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use loamline::ride::HoldSpeeds as Core;
 use pyo3::prelude::*;
 use pyo3::types::{PyIterator, PyTuple};
@@ -60,14 +59,6 @@ impl HoldSpeeds {
 
     fn __repr__(&self) -> String {
         format!("<HoldSpeeds: {}>", self.core)
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -5,7 +5,7 @@ use crate::arrays::{self, Triple, vector};
 use crate::errors::Failure;
 use crate::flight::Flight;
 use crate::ground::Ground;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::rider::Rider;
 use crate::rigid::RigidFlight;
 use crate::text;
@@ -236,14 +236,6 @@ impl Launch {
             said.push(("tyre_speed", text::float(speed)));
         }
         text::call("Launch", &said)
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -1,7 +1,7 @@
 //! What bike and body take in a landing.
 
 use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::rider::Rider;
 use crate::touchdown::Touchdown;
 use crate::units::radians_within;
@@ -242,14 +242,6 @@ impl Loads {
             self.peak_bodyweights(),
             self.peak_time(),
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

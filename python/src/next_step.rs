@@ -4,7 +4,7 @@ use crate::errors::Failure;
 use crate::flag_forecast::{FlagForecast, risk};
 use crate::flags::Found;
 use crate::landing::Landing;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::watch;
 use loamline::flags::{self, Need, NextStep as Core, StepOptions};
 use pyo3::prelude::*;
@@ -187,12 +187,6 @@ impl NextStep {
         self.core.step.as_ref().map(|step| step.limit.to_string())
     }
 
-    /// Why there is no step, in words; None where there is one.
-    #[getter]
-    fn refusal(&self) -> Option<String> {
-        self.core.refusal.as_ref().map(ToString::to_string)
-    }
-
     /// What landing the step after that (or the refused one) would need: a dict of `start`, `brake`,
     /// `chance_now`, `landing`, `volume` (m^3), `barrows`, `chance_built`, `is_enough`; or None.
     #[getter]
@@ -205,11 +199,6 @@ impl NextStep {
     #[pyo3(name = "caution")]
     const CAUTION: &'static str = Core::CAUTION;
 
-    /// The model behind the numbers, what went in, its sources and its limits, in paragraphs.
-    fn explain(&self) -> String {
-        self.core.explain().to_string()
-    }
-
     fn __repr__(&self) -> String {
         match (&self.core.step, &self.core.refusal) {
             (Some(step), _) => format!(
@@ -220,14 +209,6 @@ impl NextStep {
             (None, Some(refusal)) => format!("<NextStep: none, {refusal}>"),
             (None, None) => "<NextStep: none>".to_owned(),
         }
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 
@@ -268,28 +249,9 @@ impl Ladder {
         self.core.barrows()
     }
 
-    /// What bars its very first step, in words; None where nothing does.
-    #[getter]
-    fn refusal(&self) -> Option<String> {
-        self.core.refusal.as_ref().map(ToString::to_string)
-    }
-
-    /// The model behind the numbers, what went in, its sources and its limits, in paragraphs.
-    fn explain(&self) -> String {
-        self.core.explain().to_string()
-    }
-
     fn __repr__(&self) -> String {
         let whole = if self.core.is_whole { "" } else { ", not whole" };
         format!("<Ladder: {} rungs to {:.1} m{whole}>", self.core.rungs.len(), self.goal())
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 
@@ -326,16 +288,29 @@ impl PocketCard {
     fn __repr__(&self) -> String {
         format!("<PocketCard of {}: {} starts>", self.core.who, self.core.rows.len())
     }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
-    }
 }
 
+/// What steps and ladders say of themselves alike.
+macro_rules! steps {
+    ($class:ident) => {
+        #[pymethods]
+        impl $class {
+            /// Why there is no (first) step, in words; None where there is one.
+            #[getter]
+            fn refusal(&self) -> Option<String> {
+                self.core.refusal.as_ref().map(ToString::to_string)
+            }
+
+            /// The model behind the numbers, what went in, its sources and its limits, in paragraphs.
+            fn explain(&self) -> String {
+                self.core.explain().to_string()
+            }
+        }
+    };
+}
+
+steps!(NextStep);
+steps!(Ladder);
 pickled!(NextStep, Core);
 pickled!(Ladder, flags::Ladder);
 pickled!(PocketCard, flags::PocketCard);

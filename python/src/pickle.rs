@@ -32,7 +32,7 @@ fn read<T: Pickled>(bytes: &[u8]) -> Result<T, Failure> {
     T::from_core(core)
 }
 
-/// Says that `$class`, with its one field `core`, is all told by that.
+/// Says that `$class`, with its one field `core`, is all told by that: it pickles, and has a card in notebooks.
 macro_rules! pickled {
     ($class:ident, $core:ty) => {
         impl crate::pickle::Pickled for $class {
@@ -41,6 +41,20 @@ macro_rules! pickled {
 
             fn from_core(core: $core) -> Result<Self, crate::errors::Failure> {
                 Ok(Self { core })
+            }
+        }
+
+        #[pymethods]
+        impl $class {
+            fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+                crate::cards::html(slf.as_any())
+            }
+
+            fn __reduce__<'py>(
+                &self,
+                py: Python<'py>,
+            ) -> Result<crate::pickle::Reduced<'py>, crate::errors::Failure> {
+                crate::pickle::reduce::<Self>(py, &self.core)
             }
         }
     };

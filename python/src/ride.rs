@@ -3,7 +3,7 @@
 use crate::arrays;
 use crate::errors::Failure;
 use crate::launch::Launch;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use loamline::ride::{Outcome, Ride as Core};
 use numpy::{IntoPyArray, PyArray1, PyArray2};
 use pyo3::prelude::*;
@@ -213,14 +213,6 @@ impl Ride {
         let exit = self.core.exit_speed().map_or_else(String::new, |v| format!(" at {v:.2} m/s"));
         let demand = self.core.peak.demand;
         format!("<Ride: {}{exit}, grip demand up to {demand:.2}>", self.core.outcome)
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -5,7 +5,7 @@ use crate::air::Air;
 use crate::arrays::{Triple, vector};
 use crate::errors::Failure;
 use crate::loads::{Loads, Told};
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::text as words;
 use crate::touchdown::Touchdown;
 use crate::two_wheel::{self, Terrain, TwoWheelRide};
@@ -278,14 +278,6 @@ impl Rider {
 
     fn __repr__(&self) -> String {
         text(&self.core)
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

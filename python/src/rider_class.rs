@@ -1,7 +1,7 @@
 //! A class of riders on a site.
 
 use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::rider::Rider;
 use loamline::site::{Dist, RiderClass as Core};
 use pyo3::prelude::*;
@@ -94,14 +94,6 @@ impl RiderClass {
             self.core.start.median(),
             self.core.leave.median(),
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

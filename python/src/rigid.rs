@@ -6,7 +6,7 @@ use crate::errors::Failure;
 use crate::flight::Flight;
 use crate::ground::Ground;
 use crate::launch::Launch;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::rider::Rider;
 use crate::touchdown::Touchdown;
 use loamline::flight::{RigidFlight as Core, RigidOptions};
@@ -138,14 +138,6 @@ impl RigidFlight {
             wheel => format!(", {wheel} wheel first"),
         });
         format!("<RigidFlight: {:.3} s, {word}{first}>", self.time())
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -5,7 +5,7 @@ use crate::arrays::{self, vector};
 use crate::errors::Failure;
 use crate::flight::Flight;
 use crate::line::Line;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::ride::Ride;
 use crate::rider::Rider;
 use crate::units::{degrees, radians};
@@ -270,14 +270,6 @@ impl RunOut {
         );
         let (kept, load) = (self.core.speed_kept, self.core.peak_load.load);
         format!("<RunOut: keeps {kept:.2} m/s, up to {load:.2} g, {stops}>")
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -10,7 +10,7 @@ use crate::ground::Ground;
 use crate::line::{Line, Recipe, lean_from};
 use crate::lip::Lip;
 use crate::passes::{Passes, Recipe as PassesRecipe};
-use crate::pickle::{Pickled as _, Reduced, pickled, reduce};
+use crate::pickle::{Pickled as _, pickled};
 use crate::profile::Profile;
 use crate::ride::Ride;
 use crate::rider_class::RiderClass;
@@ -374,14 +374,6 @@ impl Site {
             self.core.barrow_count,
             self.core.soil.name(),
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

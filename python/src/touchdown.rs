@@ -1,8 +1,7 @@
 //! The moment of landing.
 
 use crate::arrays::{self, vector};
-use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::text;
 use crate::units::degrees;
 use loamline::touchdown::{Contact, Touchdown as Core, Turn};
@@ -227,14 +226,6 @@ impl Touchdown {
             contact.distance,
             contact.drop,
         )
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

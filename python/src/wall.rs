@@ -6,7 +6,7 @@ use crate::errors::Failure;
 use crate::free::{Given, Wanted};
 use crate::hold::HoldSpeeds;
 use crate::line::{Line, Recipe};
-use crate::pickle::{Pickled as _, Reduced, pickled, reduce};
+use crate::pickle::{Pickled as _, pickled};
 use crate::plan;
 use crate::rider::Rider;
 use crate::text as words;
@@ -300,14 +300,6 @@ impl Wall {
 
     fn __repr__(&self) -> String {
         text(&self.core)
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

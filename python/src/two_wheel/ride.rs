@@ -3,8 +3,7 @@
 use super::marks;
 use super::terrain::Terrain;
 use crate::arrays;
-use crate::errors::Failure;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::rider::Rider;
 use crate::units::degrees;
 use loamline::two_wheel::{Stored, TwoWheelOutcome, TwoWheelRide as Core, WheelSamples};
@@ -265,14 +264,6 @@ impl TwoWheelRide {
             self.airtime().map_or_else(String::new, |time| format!(", {time:.2} s in the air"));
         let load = self.core.peaks.body.value;
         format!("<TwoWheelRide: {}{air}, up to {load:.1} body weights>", self.core.outcome)
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::arrays::{self, pair};
 use crate::errors::Failure;
 use crate::ground::Ground;
-use crate::pickle::{Reduced, pickled, reduce};
+use crate::pickle::pickled;
 use crate::profile::Profile;
 use crate::units::{degrees, radians};
 use loamline::two_wheel::{Section, Terrain as Core};
@@ -138,14 +138,6 @@ impl Terrain {
     fn __repr__(&self) -> String {
         let (from, to) = self.core.span();
         format!("<Terrain: {from:.2} to {to:.2} m>")
-    }
-
-    fn _repr_html_<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
-        crate::cards::html(slf.as_any())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Result<Reduced<'py>, Failure> {
-        reduce::<Self>(py, &self.core)
     }
 }
 
