@@ -3647,13 +3647,13 @@ class EvenLanding:
         """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
     @property
     def reach(self) -> tuple[float, float]:
-        """From where to where it reaches, near end first, m out."""
+        """From where to where it reaches, along all its lines, near end first, m out."""
     @property
     def stopped_by(self) -> str:
-        """What ended it on its way inwards: "near_end"; "too_steep", steeper than earth is let stand;
-        "no_flight", no flight gets there; "too_slow", who gets there is slower than the fall height
-        asks for; "too_tight", it bends down more tightly than the rider's height over the tyres;
-        "flights_cross", a place does not tell the flight.
+        """What ended it on its way inwards: "near_end"; "too_steep", steeper than earth is let
+        stand; "no_flight", no flight gets there; "too_slow", who gets there is slower than the
+        fall height asks for; "too_tight", it bends down more tightly than the rider's height
+        over the tyres; "flights_cross", a place does not tell the flight.
         """
     @property
     def launch_speeds(self) -> tuple[float, float]:
@@ -3669,7 +3669,7 @@ class EvenLanding:
         """Heading of the flights, from the landing's to the left, degrees."""
     @property
     def cross_slope_deg(self) -> float:
-        """How the earth rises to the left, degrees."""
+        """How the earth, at its far end, rises to the left, degrees."""
     @property
     def warnings(self) -> list[str]:
         """What is not wrong but unwise about it, in words."""
@@ -3784,10 +3784,14 @@ class EvenSurface:
         """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
     @property
     def reach(self) -> tuple[float, float]:
-        """From where to where all lines' earth reaches, near end first, m out."""
+        """From where to where it reaches, along all its lines, near end first, m out."""
     @property
     def stopped_by(self) -> str:
-        """What ended it on its way inwards: a word of `EvenLanding.stopped_by`."""
+        """What ended it on its way inwards: "near_end"; "too_steep", steeper than earth is let
+        stand; "no_flight", no flight gets there; "too_slow", who gets there is slower than the
+        fall height asks for; "too_tight", it bends down more tightly than the rider's height
+        over the tyres; "flights_cross", a place does not tell the flight.
+        """
     @property
     def launch_speeds(self) -> _Array:
         """Launch speeds of each line's flights that land on it, slowest and fastest, m/s, (lines, 2)."""
@@ -3799,7 +3803,7 @@ class EvenSurface:
         """The landing's heading, degrees."""
     @property
     def cross_slope_deg(self) -> float:
-        """How its far end rises to the left, degrees."""
+        """How the earth, at its far end, rises to the left, degrees."""
     @property
     def warnings(self) -> list[str]:
         """What is not wrong but unwise about it, in words."""
@@ -4671,7 +4675,7 @@ class NextStep:
         """What ended the step there, in words; None where it is refused."""
     @property
     def refusal(self) -> str | None:
-        """Why there is no step, in words; None where there is one."""
+        """Why there is no (first) step, in words; None where there is one."""
     @property
     def then(self) -> dict[str, Any] | None:
         """What landing the step after that (or the refused one) would need: a dict of `start`, `brake`,
@@ -4709,7 +4713,7 @@ class Ladder:
         """The most barrows that any one rung needs."""
     @property
     def refusal(self) -> str | None:
-        """What bars its very first step, in words; None where nothing does."""
+        """Why there is no (first) step, in words; None where there is one."""
     def explain(self) -> str:
         """The model behind the numbers, what went in, its sources and its limits, in paragraphs."""
     def _repr_html_(self) -> str: ...
