@@ -2,9 +2,8 @@
 
 use super::{
     candidate::{Candidate, Fault, Range},
-    flier::Flier,
     plot::Plot,
-    quick::{Quick, land},
+    quick::{Crowd, Landings, Quick},
     scenario::worse_half,
     score::{Landed, Member},
 };
@@ -34,7 +33,9 @@ pub(super) struct Appraisal {
 /// Who is asked, and what counts as soft.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Riders<'a> {
-    pub fliers: &'a [Flier],
+    pub crowd: &'a Crowd,
+    /// How many of them, from the first.
+    pub most: usize,
     pub fall_limit: f64,
     /// How many scenarios they come from.
     pub scenarios: usize,
@@ -96,10 +97,11 @@ fn buried(plot: &Plot, faces: &[Quick], which: usize) -> f64 {
 fn cost(faces: &[Quick], riders: Riders) -> f64 {
     let mut soft = vec![0.0; riders.scenarios];
     let mut total = vec![0.0; riders.scenarios];
-    let mut members = Vec::with_capacity(riders.fliers.len());
-    for flier in riders.fliers {
+    let mut members = Vec::with_capacity(riders.most);
+    let landings = Landings::of(faces, riders.crowd, riders.most);
+    for (index, flier) in riders.crowd.fliers[..riders.most].iter().enumerate() {
         let (mut worst, mut softest) = (None, 1.0_f64);
-        for (member, inside) in land(faces, flier) {
+        for (member, inside) in landings.members(index) {
             softest = softest.min(softness(&member, inside, riders));
             worst = Some(worst.map_or(member, |worst: Member| worst.harder(member)));
         }

@@ -8,7 +8,7 @@ pub use options::FitOptions;
 
 use super::{
     appraise::Riders, candidate::Range, error::FitError, flier::Flier, form::Form, plot::Plot,
-    scenario::worse_half, score::Score,
+    quick::Crowd, scenario::worse_half, score::Score,
 };
 use crate::{
     explain::Explanation,
@@ -98,7 +98,7 @@ pub(super) struct Search<'a> {
     passes: &'a Passes,
     ground: Ground,
     site: Site,
-    fliers: Vec<Flier>,
+    crowd: Crowd,
     range: Range,
     fall_limit: f64,
 }
@@ -116,7 +116,14 @@ impl<'a> Search<'a> {
         let fliers = Flier::all(passes);
         let range = Range::new(site, &fliers, form).ok_or(FitError::NobodyLands)?;
         let ground = passes.ground().clone();
-        Ok(Self { passes, ground, site: site.clone(), fliers, range, fall_limit })
+        Ok(Self {
+            passes,
+            ground,
+            site: site.clone(),
+            crowd: Crowd::new(fliers),
+            range,
+            fall_limit,
+        })
     }
 
     /// The best landing of a budget; `known` are numbers that a search starts from besides its own.
@@ -132,7 +139,8 @@ impl<'a> Search<'a> {
     }
 
     fn plot(&self) -> Plot<'_> {
-        let marks = self.fliers.iter().flat_map(|flier| &flier.paths).map(|path| path.bare.mark);
+        let marks =
+            self.crowd.fliers.iter().flat_map(|flier| &flier.paths).map(|path| path.bare.mark);
         let far = Vec2::repeat(f64::INFINITY);
         let low = marks.clone().fold(far, |low, mark| low.inf(&mark));
         let high = marks.fold(-far, |high, mark| high.sup(&mark));
@@ -141,9 +149,9 @@ impl<'a> Search<'a> {
 
     /// At most so many of the riders, all scenarios alike.
     fn riders(&self, most: usize) -> Riders<'_> {
-        let (fliers, scenarios) = (&self.fliers, self.passes.scenarios());
-        let fliers = &fliers[..(most * scenarios.min(4)).min(fliers.len())];
-        Riders { fliers, fall_limit: self.fall_limit, scenarios, guide: 0.0 }
+        let scenarios = self.passes.scenarios();
+        let most = (most * scenarios.min(4)).min(self.crowd.fliers.len());
+        Riders { crowd: &self.crowd, most, fall_limit: self.fall_limit, scenarios, guide: 0.0 }
     }
 }
 

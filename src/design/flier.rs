@@ -69,16 +69,6 @@ impl Flier {
 }
 
 impl Path {
-    pub(super) fn position(&self, t: f64) -> Vec3 {
-        let [p, v, a, j, k, l] = &self.terms;
-        p + (v + (a + (j + (k + l * t) * t) * t) * t) * t
-    }
-
-    pub(super) fn velocity(&self, t: f64) -> Vec3 {
-        let [_, v, a, j, k, l] = &self.terms;
-        v + (2.0 * a + (3.0 * j + (4.0 * k + 5.0 * l * t) * t) * t) * t
-    }
-
     fn of(way: &Way) -> Self {
         let flight = &way.flight;
         let end = flight.end().time().min(LONGEST);
@@ -117,6 +107,16 @@ impl Path {
 
 #[cfg(test)]
 impl Path {
+    pub(super) fn position(&self, t: f64) -> Vec3 {
+        let [p, v, a, j, k, l] = &self.terms;
+        p + (v + (a + (j + (k + l * t) * t) * t) * t) * t
+    }
+
+    pub(super) fn velocity(&self, t: f64) -> Vec3 {
+        let [_, v, a, j, k, l] = &self.terms;
+        v + (2.0 * a + (3.0 * j + (4.0 * k + 5.0 * l * t) * t) * t) * t
+    }
+
     /// A path without drag down to the height nought.
     pub(super) fn thrown(position: Vec3, velocity: Vec3, reach: Reach) -> Self {
         let (gravity, nothing) = (9.81, Vec3::zeros());

@@ -3,7 +3,7 @@
 use super::{
     error::FitError,
     flier::Flier,
-    quick::{Quick, land},
+    quick::{Crowd, Landings, Quick},
     score::{Member, Score},
 };
 use crate::{
@@ -28,12 +28,13 @@ pub fn score_many(
     positive("fall_limit", fall_limit)?;
     let faces = landings.iter().map(|landing| face(passes.ground(), landing));
     let faces: Vec<Quick> = faces.collect::<Result<_, _>>()?;
-    let (fliers, leaving) = (Flier::all(passes), passes.share_leaving());
+    let (crowd, leaving) = (Crowd::new(Flier::all(passes)), passes.share_leaving());
+    let everyone = crowd.fliers.len();
     let score = |index: usize| {
-        let face = std::slice::from_ref(&faces[index]);
+        let landings = Landings::of(std::slice::from_ref(&faces[index]), &crowd, everyone);
         let member =
-            |flier: &Flier| land(face, flier).map(|(member, _)| member).reduce(Member::harder);
-        let members: Vec<Member> = fliers.iter().filter_map(member).collect();
+            |flier| landings.members(flier).map(|(member, _)| member).reduce(Member::harder);
+        let members: Vec<Member> = (0..everyone).filter_map(member).collect();
         Score::of(&members, leaving, fall_limit)
     };
     Ok(crew.map(faces.len(), 4, score)?)

@@ -1,17 +1,19 @@
 //! The landing in closed form, for a search over thousands: round arcs and cones, planes moved out
 //! by the rider's reach. Good to a centimetre or two; the exact shape has the last word.
 
-mod face;
+mod crowd;
+mod flown;
 mod foot;
+mod land;
+mod solid;
+#[cfg(test)]
+mod tests;
 mod touch;
 
-use crate::{
-    ground::{Landing, Place},
-    math::{Vec2, Vec3},
-};
-use face::Face;
+use crate::{ground::Landing, math::Vec2};
+pub(super) use crowd::Crowd;
 use foot::Foot;
-pub(super) use touch::land;
+pub(super) use land::Landings;
 
 /// A mark so near the edge of a side is on it, and so off the face: a touch is found as closely as that, metres.
 const ON_EDGE: f64 = 1e-3;
@@ -37,14 +39,6 @@ pub(super) struct Quick {
     face: [Vec2; 2],
     back: [Vec2; 2],
     foot: Foot,
-    /// The same face once more, in the site's frame, where most come down.
-    plane: Face,
-}
-
-/// The nearest plane or arc to a point: how far, and its normal.
-struct Near {
-    distance: f64,
-    normal: Vec3,
 }
 
 impl Quick {
@@ -59,8 +53,6 @@ impl Quick {
         let (grade, steepest) = (slope.tan(), batter.tan());
         let arc = [-tangent * back[1].x, tangent * face[1].x];
         let foot = Foot::new(landing, run_out);
-        // A rider whose tyres' reach is below the foot's radius touches a hollow where its face is touched first.
-        let until = if foot.is_rounded() { foot.span()[0] } else { f64::INFINITY };
         Self {
             landing: *landing,
             crest_height,
@@ -76,7 +68,6 @@ impl Quick {
             arc,
             face,
             back,
-            plane: Face::new(landing, crest_height, (arc[1], until)),
             foot,
         }
     }
@@ -179,75 +170,6 @@ impl Quick {
         } else {
             let run = along - self.centre.x;
             self.centre.y + (self.radius * self.radius - run * run).max(0.0).sqrt()
-        }
-    }
-
-    /// How far a point is outside the earth, by the plane or arc that it is farthest outside of.
-    fn near(&self, at: &Vec3) -> Near {
-        let mut near = self.near_profile(at.x, at.z);
-        let length = self.landing.length();
-        let front = Vec2::new(-self.back[0].x, self.back[0].y);
-        let past = front.x * (at.x - length) + front.y * (at.z + length * self.grade);
-        if past > near.distance {
-            near = Near { distance: past, normal: Vec3::new(front.x, 0.0, front.y) };
-        }
-        let off = at.y.abs() - self.half;
-        if let Some(beside) = self.beside(at, off, &near) {
-            near = beside;
-        }
-        // The earth of the foot's rounding lies beside the rest: nearest is what is nearer of the two.
-        let rounding = self.foot.over(&Vec2::new(at.x, at.z)).filter(|_| off <= 0.0);
-        match rounding {
-            Some((distance, normal)) if distance < near.distance => {
-                Near { distance, normal: Vec3::new(normal.x, 0.0, normal.y) }
-            }
-            _ => near,
-        }
-    }
-
-    /// The edge of the deck or the batter below it, where that is what a point so far off the side is nearest to.
-    fn beside(&self, at: &Vec3, off: f64, profile: &Near) -> Option<Near> {
-        let norm = self.steepest.hypot(1.0);
-        let away = self.across / norm;
-        let edge = off.hypot(profile.distance.max(0.0));
-        // Up to the batter's own normal the edge is nearest, all along which a rider's reach turns about it.
-        if off > 0.0 && profile.distance > 0.0 && off < away * edge {
-            let side = Vec3::new(0.0, off.copysign(at.y), 0.0);
-            let normal = (profile.distance * profile.normal + side) / edge;
-            return Some(Near { distance: edge, normal });
-        }
-        let beside = (at.z + at.x * self.grade + self.across * off) / norm;
-        (beside > profile.distance).then(|| Near {
-            distance: beside,
-            normal: Vec3::new(self.grade, self.across.copysign(at.y), 1.0) / norm,
-        })
-    }
-
-    fn near_profile(&self, along: f64, height: f64) -> Near {
-        let from = Vec2::new(along, height) - self.centre;
-        let flat = |normal: &Vec2, distance: f64| Near {
-            distance,
-            normal: Vec3::new(normal.x, 0.0, normal.y),
-        };
-        if from.dot(&self.face[1]) >= 0.0 {
-            flat(&self.face[0], self.face[0].dot(&from) - self.radius)
-        } else if from.dot(&self.back[1]) <= 0.0 {
-            flat(&self.back[0], self.back[0].dot(&from) - self.radius)
-        } else {
-            let norm = from.norm();
-            flat(&(from / norm.max(1e-12)), norm - self.radius)
-        }
-    }
-
-    fn place(&self, mark: &Vec2) -> Place {
-        if mark.x < 0.0 {
-            Place::Short
-        } else if mark.x > self.landing.length() {
-            Place::Long
-        } else if mark.y.abs() > self.half - ON_EDGE {
-            Place::Wide
-        } else {
-            Place::Caught
         }
     }
 }

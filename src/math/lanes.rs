@@ -81,7 +81,9 @@ impl<S: Simd> Lanes<S> {
     /// The size.
     #[inline(always)]
     pub fn abs(self) -> Self {
-        Self { value: self.simd.abs_f64s(self.value), ..self }
+        let s = self.simd;
+        let bits = s.and_u64s(cast(self.value), s.splat_u64s(!SIGN));
+        Self { value: cast(bits), ..self }
     }
 
     /// The greater of two; which of them where one is NaN is not said.
@@ -133,6 +135,12 @@ impl<S: Simd> Lanes<S> {
         e.mul_add(fill(std::f64::consts::LN_2), (z * z).polynomial(&ARTANH) * z)
     }
 
+    /// The cosine of angles from nothing to a right one; to 1e-12.
+    #[inline(always)]
+    pub fn cos(self) -> Self {
+        (self * self).polynomial(&COSINE)
+    }
+
     /// The angle whose tangent it is, for tangents from 0 to 1; to 4e-15.
     ///
     /// Halved once: `tan(a / 2) = tan a / (1 + sqrt(1 + tan^2 a))`; then a polynomial.
@@ -144,6 +152,7 @@ impl<S: Simd> Lanes<S> {
     }
 }
 
+const SIGN: u64 = 1 << 63;
 const ONE: u64 = 0x3ff0_0000_0000_0000;
 /// The bits of the square root of 1/2.
 const HALF_ROOT: u64 = 0x3fe6_a09e_667f_3bcd;
@@ -166,6 +175,19 @@ const ARTANH: [f64; 11] = [
     2.0,
 ];
 
+/// Taylor's series in `x^2`, the highest first: what is cut off is below 6e-13.
+const COSINE: [f64; 9] = [
+    1.0 / 20_922_789_888_000.0,
+    -1.0 / 87_178_291_200.0,
+    1.0 / 479_001_600.0,
+    -1.0 / 3_628_800.0,
+    1.0 / 40_320.0,
+    -1.0 / 720.0,
+    1.0 / 24.0,
+    -0.5,
+    1.0,
+];
+
 /// `atan(x) / x` in `x^2`, the highest first: interpolated at 11 Chebyshev nodes for `x` from 0 to `sqrt 2 - 1`.
 const ARCTAN: [f64; 11] = [
     0.020330883506366297,
@@ -185,7 +207,22 @@ impl<S: Simd> Mask<S> {
     /// `yes` where it holds, else `no`.
     #[inline(always)]
     pub fn select(self, yes: Lanes<S>, no: Lanes<S>) -> Lanes<S> {
-        Lanes { value: self.simd.select_f64s(self.value, yes.value, no.value), simd: self.simd }
+        // Of the bits: the library's own choice between numbers is not always inlined.
+        let bits = self.simd.select_u64s(self.value, cast(yes.value), cast(no.value));
+        Lanes { value: cast(bits), simd: self.simd }
+    }
+
+    /// Whether it holds in any lane.
+    #[inline(always)]
+    pub fn any(self) -> bool {
+        let fill = |value: f64| Lanes::splat(self.simd, value);
+        self.select(fill(1.0), fill(0.0)).greatest() > 0.0
+    }
+
+    /// Where either holds.
+    #[inline(always)]
+    pub fn or(self, other: Self) -> Self {
+        Self { value: self.simd.or_m64s(self.value, other.value), ..self }
     }
 
     /// Where both hold.
@@ -215,7 +252,9 @@ impl<S: Simd> Neg for Lanes<S> {
     type Output = Self;
     #[inline(always)]
     fn neg(self) -> Self {
-        Self { value: self.simd.neg_f64s(self.value), ..self }
+        let s = self.simd;
+        let bits = s.xor_u64s(cast(self.value), s.splat_u64s(SIGN));
+        Self { value: cast(bits), ..self }
     }
 }
 

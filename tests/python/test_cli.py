@@ -10,7 +10,6 @@ import signal
 import subprocess
 import sys
 import time
-from pathlib import Path
 
 import loamline as ll
 import pytest
@@ -147,9 +146,11 @@ def test_same_seed_gives_the_same_files(planned, tmp_path):
         assert (tmp_path / "again" / name).read_bytes() == (planned[1] / name).read_bytes(), name
 
 
-def test_json_on_standard_output_is_the_results_file(tmp_path):
-    done = run("plan", "demo", "-o", tmp_path / "out", *QUICK, "--json")
-    assert json.loads(done.stdout) == numbers(tmp_path / "out")
+def test_json_on_standard_output_is_the_results_file_in_a_folder_deep_and_new(tmp_path):
+    folder = tmp_path / "a" / "b"
+    done = run("plan", "demo", "-o", folder, *QUICK, "--json")
+    assert json.loads(done.stdout) == numbers(folder)
+    assert {p.name for p in folder.iterdir()} == FILES
 
 
 def test_earth_at_hand_is_not_overspent(tmp_path):
@@ -265,7 +266,7 @@ def test_stopping_long_work_leaves_nothing_behind(sent, code, tmp_path):
 
 
 def test_progress_shows_on_a_terminal_only(tmp_path):
-    code, told = on_a_terminal("plan", "demo", "-o", tmp_path / "out", stdout=subprocess.DEVNULL, timeout=120)
+    code, told = on_a_terminal("plan", "demo", "-o", tmp_path / "out", *QUICK, stdout=subprocess.DEVNULL, timeout=120)
     assert code == 0 and b"writing" in told
 
 
@@ -294,9 +295,3 @@ def test_commands_do_not_import_what_they_do_not_need():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, timeout=30)
     assert done.returncode == 0
-
-
-def test_the_folder_may_be_deep_and_new(tmp_path):
-    folder = Path(tmp_path, "a", "b")
-    assert run("plan", "demo", "-o", folder, *QUICK).returncode == 0
-    assert {p.name for p in folder.iterdir()} == FILES

@@ -26,8 +26,8 @@ impl Default for FitOptions {
             seed: 1,
             trials: 1024,
             population: 64,
-            generations: 64,
-            steps: 140,
+            generations: 96,
+            steps: 200,
         }
     }
 }
@@ -37,8 +37,7 @@ impl FitOptions {
     pub fn of(form: Form, seed: u64) -> Self {
         let usual = Self { form, seed, ..Self::default() };
         match form {
-            Form::Straight => usual,
-            Form::RoundedFoot { .. } => Self { generations: 72, ..usual },
+            Form::Straight | Form::RoundedFoot { .. } => usual,
             Form::TwoFaces => {
                 Self { trials: 3072, population: 96, generations: 120, steps: 320, ..usual }
             }

@@ -34,6 +34,19 @@ impl Foot {
         self.radius > 0.0
     }
 
+    pub(super) fn radius(&self) -> f64 {
+        self.radius
+    }
+
+    pub(super) fn centre(&self) -> &Vec2 {
+        &self.centre
+    }
+
+    /// The directions of travel at its ends.
+    pub(super) fn ways(&self) -> [&Vec2; 2] {
+        self.ways.each_ref()
+    }
+
     /// From where to where it goes along the heading.
     pub(super) fn span(&self) -> [f64; 2] {
         [self.ends[0].x, self.ends[1].x]
@@ -53,14 +66,6 @@ impl Foot {
         let run = along - self.centre.x;
         let depth = (self.radius * self.radius - run * run).max(1e-12).sqrt();
         Some((self.centre.y - depth, run / depth))
-    }
-
-    /// How far a point of the profile is over the rounding, and the normal there; none before it and past it.
-    pub(super) fn over(&self, at: &Vec2) -> Option<(f64, Vec2)> {
-        let from = at - self.centre;
-        let within = from.dot(&self.ways[0]) >= 0.0 && from.dot(&self.ways[1]) <= 0.0;
-        let norm = from.norm();
-        (self.is_rounded() && within && norm > 0.0).then(|| (self.radius - norm, -from / norm))
     }
 }
 
@@ -83,8 +88,8 @@ mod tests {
         let middle = 0.5 * (from + to);
         let (height, grade) = foot.height(middle).expect("on the arc");
         let up = 0.3 * Vec2::new(-grade, 1.0).normalize();
-        let (over, normal) = foot.over(&(Vec2::new(middle, height) + up)).expect("over the arc");
-        assert!((over - 0.3).abs() < 1e-12 && (normal - up / 0.3).norm() < 1e-9);
+        let from = Vec2::new(middle, height) + up - foot.centre;
+        assert!((foot.radius - from.norm() - 0.3).abs() < 1e-12, "its centre is straight over it");
         let sharp = landing.with_foot_radius(0.0).expect("a landing");
         assert!(!Foot::new(&sharp, 0.1).is_rounded());
         assert!(!Foot::new(&landing, 0.5).is_rounded(), "no rounding onto steeper ground");

@@ -1,249 +1,351 @@
-//! When and how a flight touches the landing of a search: on its face in most cases, else by walking along it.
+//! When and how flights touch the landing of a search: several at once, each by walking along it.
 
-use super::{Quick, face::Passing};
-use crate::{
-    design::{
-        flier::{Flier, Path},
-        score::{Landed, Member},
-    },
-    ground::Place,
-    math::{Vec2, Vec3},
+#![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
+
+use super::{
+    Quick,
+    crowd::{Columns, Crowd},
+    flown::Flown,
+    solid::Solid,
 };
+use crate::math::lanes::{ARCH, Lanes, Mask};
+use pulp::{Simd, WithSimd};
+use std::ops::Range;
 
 /// How closely a moment of touch is found, seconds.
 const CLOSE: f64 = 1e-5;
+/// How closely the tyres are then, metres.
+const MET: f64 = 1e-6;
 /// So long after a moment it is past, seconds.
 const HAIR: f64 = 1e-4;
+/// Paths looked at together, so that they stay near the processor: a whole number of registers.
+const BLOCK: usize = 1024;
+/// Moments at which a flight is looked at.
+const MOMENTS: usize = 10;
+/// Steps tried: a bracket closes in less.
+const STEPS: usize = 30;
 
-/// A touch of the earth.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Touch {
-    pub time: f64,
-    pub mark: Vec2,
-    pub fall_height: f64,
+/// The touches of many paths, each quantity in a column.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Touches {
+    /// Seconds since the edge; infinite where the earth is not touched.
+    pub time: Vec<f64>,
+    /// The mark along and across.
+    pub along: Vec<f64>,
+    pub across: Vec<f64>,
+    /// The square of the speed into the earth.
+    pub square: Vec<f64>,
 }
 
-impl Touch {
-    pub(super) fn new(path: &Path, time: f64, normal: &Vec3, mark: Vec2) -> Self {
-        let into = (-path.velocity(time).dot(normal)).max(0.0);
-        Self { time, mark, fall_height: into * into / (2.0 * path.gravity) }
-    }
-}
-
-/// How each of a rider's ways comes down on faces side by side, and how far its mark is inside the borders of the nearest
-/// (negative: outside).
-pub(in crate::design) fn land<'a>(
-    faces: &'a [Quick],
-    flier: &'a Flier,
-) -> impl Iterator<Item = (Member, f64)> {
-    flier.paths.iter().map(|path| land_path(faces, path, flier.weight))
-}
-
-fn land_path(faces: &[Quick], path: &Path, weight: f64) -> (Member, f64) {
-    let touches = faces.iter().filter_map(|face| face.touch(path));
-    let first = touches.reduce(|a, b| if b.time < a.time { b } else { a });
-    let bare = (path.bare.mark, path.bare.fall_height);
-    let (mark, fall_height) = first.map_or(bare, |touch| (touch.mark, touch.fall_height));
-    let (place, inside) = placed(faces, &mark);
-    let fixed = if first.is_some() { None } else { path.bare.fixed };
-    (Member { weight, landed: fixed.unwrap_or(place), fall_height }, inside)
-}
-
-/// Where a mark lies among the faces, and how far inside the borders of the nearest.
-fn placed(faces: &[Quick], mark: &Vec2) -> (Landed, f64) {
-    let (mut place, mut nearest) = (Place::Wide, f64::NEG_INFINITY);
-    for face in faces {
-        let at = face.local(mark);
-        let inside = at.x.min(face.landing.length() - at.x).min(face.half - at.y.abs());
-        if inside > nearest {
-            (place, nearest) = (face.place(&at), inside);
+impl Touches {
+    /// How the first so many paths of a crowd touch a face, if they do before they come to the bare ground.
+    pub(super) fn of(quick: &Quick, crowd: &Crowd, paths: usize) -> Self {
+        let columns = &crowd.columns;
+        let mut touches = Self::room(columns.end.len());
+        let mut sure = vec![0.0; columns.end.len()];
+        let (mut some, mut walked) = (Columns::default(), Self::room(BLOCK));
+        for from in (0..paths).step_by(BLOCK) {
+            let rows = from..paths.min(from + BLOCK);
+            let glanced = rows.clone();
+            ARCH.dispatch(Glance {
+                quick,
+                columns,
+                rows: glanced,
+                touches: &mut touches,
+                sure: &mut sure,
+            });
+            let unsure: Vec<usize> = rows.filter(|row| sure[*row] == 0.0).collect();
+            some.take(columns, &unsure);
+            let walk = Walk { quick, columns: &some, paths: unsure.len(), touches: &mut walked };
+            ARCH.dispatch(walk);
+            touches.take(&walked, &unsure);
         }
-    }
-    (place.into(), nearest)
-}
-
-impl Quick {
-    /// Where a flight touches the earth of this face, if it does before it comes to the bare ground.
-    fn touch(&self, path: &Path) -> Option<Touch> {
-        match self.plane.passing(path) {
-            Passing::Touch(touch) => Some(touch),
-            Passing::Clear => None,
-            Passing::Unsure => {
-                let local = Local::new(self, path);
-                local.touch_time().map(|time| local.touched(time))
-            }
-        }
-    }
-}
-
-/// A flight in the landing's local axes.
-struct Local<'a> {
-    quick: &'a Quick,
-    path: &'a Path,
-    terms: [Vec3; 6],
-}
-
-impl<'a> Local<'a> {
-    fn new(quick: &'a Quick, path: &'a Path) -> Self {
-        let turned = |term: &Vec3| {
-            Vec3::new(term.xy().dot(&quick.ahead), term.xy().dot(&quick.left), term.z)
-        };
-        let mut terms = path.terms.map(|term| turned(&term));
-        let crest = quick.landing.crest();
-        terms[0] -= Vec3::new(crest.dot(&quick.ahead), crest.dot(&quick.left), quick.crest_height);
-        Self { quick, path, terms }
+        touches
     }
 
-    fn position(&self, t: f64) -> Vec3 {
-        let [p, v, a, j, k, l] = &self.terms;
-        p + (v + (a + (j + (k + l * t) * t) * t) * t) * t
-    }
-
-    fn velocity(&self, t: f64) -> Vec3 {
-        let [_, v, a, j, k, l] = &self.terms;
-        v + (2.0 * a + (3.0 * j + (4.0 * k + 5.0 * l * t) * t) * t) * t
-    }
-
-    fn gap(&self, t: f64) -> f64 {
-        self.quick.near(&self.position(t)).distance - self.path.reach.at(t)
-    }
-
-    /// The first moment within reach of the earth, or `None` where the ground comes first.
-    ///
-    /// Over the face the gap is concave in time, so a few moments bracket what there is: over the
-    /// back, at the crest, where the face begins, and at the foot.
-    fn touch_time(&self) -> Option<f64> {
-        if self.path.bare.fixed == Some(Landed::RolledOff) {
-            return None;
-        }
-        let end = self.path.end;
-        let length = self.quick.landing.length();
-        let back = -self.quick.landing.length() * self.quick.grade / self.quick.steepest;
-        let [foot_from, foot_to] = self.quick.foot.span();
-        let stations = [
-            back,
-            0.5 * (back + self.quick.arc[0]),
-            self.quick.arc[0],
-            0.0,
-            self.quick.arc[1],
-            foot_from,
-            length,
-            foot_to,
+    /// Takes touches over into some rows.
+    fn take(&mut self, from: &Self, rows: &[usize]) {
+        let columns = [
+            (&mut self.time, &from.time),
+            (&mut self.along, &from.along),
+            (&mut self.across, &from.across),
+            (&mut self.square, &from.square),
         ];
+        for (to, from) in columns {
+            for (row, value) in rows.iter().zip(from) {
+                to[*row] = *value;
+            }
+        }
+    }
+
+    fn room(paths: usize) -> Self {
+        let column = || vec![0.0; paths];
+        Self { time: column(), along: column(), across: column(), square: column() }
+    }
+
+    #[inline(always)]
+    fn store<S: Simd>(&mut self, time: Lanes<S>, touched: [Lanes<S>; 3], register: usize) {
+        time.store(&mut self.time, register);
+        touched[0].store(&mut self.along, register);
+        touched[1].store(&mut self.across, register);
+        touched[2].store(&mut self.square, register);
+    }
+}
+
+/// The touch on the face alone, where most come down for whom a landing is meant; says who is not sure to.
+struct Glance<'a> {
+    quick: &'a Quick,
+    columns: &'a Columns,
+    /// From the first of a register.
+    rows: Range<usize>,
+    touches: &'a mut Touches,
+    sure: &'a mut [f64],
+}
+
+impl WithSimd for Glance<'_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) {
+        let Self { quick, columns, rows, touches, sure } = self;
+        let fill = |value: f64| Lanes::splat(simd, value);
+        let (zero, one) = (fill(0.0), fill(1.0));
+        let [face, back] = [quick.face[0], quick.back[0]].map(|normal| [normal.x, normal.y]);
+        let normal = [fill(face[0]), zero, fill(face[1])];
+        let from = fill(quick.arc[1]);
+        let (half, foot) = (fill(quick.half), fill(quick.foot.span()[0]));
+        let side = Side::new(simd, quick);
+        for register in rows.start / S::F64_LANES..rows.end.div_ceil(S::F64_LANES) {
+            let flown = Flown::load(simd, quick, columns, register);
+            let (over_face, over_back) = (flown.over(face), flown.over(back));
+            // Under gravity the distance from a plane is concave in time: clear at both ends is clear between.
+            let (starts_clear, ends_clear) =
+                (flown.clears(&over_back, zero), flown.clears(&over_back, flown.end));
+            let short = starts_clear.and(ends_clear);
+            // Who begins below the face's plane, uphill of the crest, has to stay off the back until above it.
+            let up = flown.crossing(&over_face, zero);
+            let down = flown.crossing(&over_face, flown.end);
+            let touched = normal_touch(&flown, down, &normal);
+            let rises = fill(-MET).lt(flown.gap(&over_face, up).0);
+            let meets = flown.gap(&over_face, down).0.abs().lt(fill(MET));
+            let past_back = starts_clear.and(rises).and(flown.clears(&over_back, up));
+            let [along, across, _] = touched;
+            let on_face = from.lt(along).and(along.lt(foot)).and(across.abs().lt(half));
+            let touch = past_back.and(meets).and(on_face).and(up.lt(down));
+            let wide = past_back.and(meets).and(side.stays_off(&flown, down));
+            let long = flown.clears(&over_face, flown.end).and(past_back);
+            // Past a foot that is rounded there is more earth than the planes'.
+            let past = long.or(wide);
+            let clear = if quick.foot.is_rounded() { short } else { short.or(past) };
+            clear.or(touch).select(one, zero).store(sure, register);
+            let time = clear.select(fill(f64::INFINITY), down);
+            touches.store(time, touched, register);
+        }
+    }
+}
+
+/// The batters beside the face.
+struct Side<S: Simd> {
+    half: Lanes<S>,
+    grade: Lanes<S>,
+    across: Lanes<S>,
+    batter: Lanes<S>,
+}
+
+impl<S: Simd> Side<S> {
+    #[inline(always)]
+    fn new(simd: S, quick: &Quick) -> Self {
+        let fill = |value: f64| Lanes::splat(simd, value);
+        let batter = fill((quick.steepest * quick.steepest + 1.0).sqrt().recip());
+        Self {
+            half: fill(quick.half),
+            grade: fill(quick.grade),
+            across: fill(quick.across),
+            batter,
+        }
+    }
+
+    /// Whether flights are beside the landing at a time, and over its batter there from then to their ends.
+    #[inline(always)]
+    fn stays_off(&self, flown: &Flown<S>, time: Lanes<S>) -> Mask<S> {
+        let (zero, one) = (time.filled(0.0), time.filled(1.0));
+        let (then, last) = (flown.position(time), flown.position(flown.end));
+        let side = then[1].lt(zero).select(-one, one);
+        let beside = self.half.lt(then[1].abs());
+        let off_then = flown.reach(time).lt(self.over(&then, side));
+        let off_last = flown.reach(flown.end).lt(self.over(&last, side));
+        beside.and(off_then).and(off_last)
+    }
+
+    #[inline(always)]
+    fn over(&self, at: &[Lanes<S>; 3], side: Lanes<S>) -> Lanes<S> {
+        let off = at[1] * side - self.half;
+        self.across.mul_add(off, at[0].mul_add(self.grade, at[2])) * self.batter
+    }
+}
+
+/// The walk of flights along one face.
+struct Walk<'a> {
+    quick: &'a Quick,
+    columns: &'a Columns,
+    paths: usize,
+    touches: &'a mut Touches,
+}
+
+impl WithSimd for Walk<'_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) {
+        let Self { quick, columns, paths, touches } = self;
+        let solid = Solid::new(simd, quick);
+        let stations = Stations::new(simd, quick);
+        for register in 0..paths.div_ceil(S::F64_LANES) {
+            let flown = Flown::load(simd, quick, columns, register);
+            let local = Local { solid: &solid, flown: &flown };
+            let time = local.touch_time(&stations);
+            let met = time.min(flown.end);
+            let normal = solid.near(&flown.position(met)).normal;
+            touches.store(time, normal_touch(&flown, met, &normal), register);
+        }
+    }
+}
+
+/// The mark along and across, and the square of the speed into the earth, where it is touched at a time with a normal.
+#[inline(always)]
+fn normal_touch<S: Simd>(
+    flown: &Flown<S>,
+    time: Lanes<S>,
+    normal: &[Lanes<S>; 3],
+) -> [Lanes<S>; 3] {
+    let at = flown.position(time);
+    let reach = flown.reach(time);
+    let [along, across, up] = flown.velocity(time);
+    let away = normal[0].mul_add(along, normal[1].mul_add(across, normal[2] * up));
+    let into = (-away).max(time.filled(0.0));
+    [at[0] - reach * normal[0], at[1] - reach * normal[1], into * into]
+}
+
+/// Where a flight is looked at: over the back, at the crest, where the face begins, and at the foot, in order along.
+struct Stations<S: Simd> {
+    along: [Lanes<S>; MOMENTS - 2],
+    face: [f64; 2],
+}
+
+impl<S: Simd> Stations<S> {
+    #[inline(always)]
+    fn new(simd: S, quick: &Quick) -> Self {
+        let fill = |value: f64| Lanes::splat(simd, value);
+        let length = quick.landing.length();
+        let back = -length * quick.grade / quick.steepest;
+        let [foot_from, foot_to] = quick.foot.span();
+        let [arc_from, arc_to] = quick.arc;
+        Self {
+            along: [
+                fill(back),
+                fill(0.5 * (back + arc_from)),
+                fill(arc_from),
+                fill(0.0),
+                fill(arc_to),
+                fill(foot_from),
+                fill(length),
+                fill(foot_to),
+            ],
+            face: [quick.face[0].x, quick.face[0].y],
+        }
+    }
+}
+
+/// A register of flights over a face.
+struct Local<'a, S: Simd> {
+    solid: &'a Solid<S>,
+    flown: &'a Flown<S>,
+}
+
+/// Two moments between which the earth is first met, and the gaps then; `to` is infinite where it is not.
+struct Bracket<S: Simd> {
+    from: Lanes<S>,
+    above: Lanes<S>,
+    to: Lanes<S>,
+    below: Lanes<S>,
+}
+
+impl<S: Simd> Local<'_, S> {
+    #[inline(always)]
+    fn gap(&self, time: Lanes<S>) -> Lanes<S> {
+        self.solid.near(&self.flown.position(time)).distance - self.flown.reach(time)
+    }
+
+    /// The first moment within reach of the earth, or infinity where the ground comes first.
+    ///
+    /// Over the face the gap is concave in time, so a few moments bracket what there is.
+    #[inline(always)]
+    fn touch_time(&self, stations: &Stations<S>) -> Lanes<S> {
+        let end = self.flown.end;
+        let mut moments = [end; MOMENTS];
+        for (moment, along) in moments.iter_mut().zip(&stations.along) {
+            *moment = self.flown.time_at(*along);
+        }
         // A hair after he comes down to the face's plane: near the foot he may be clear again soon after.
-        let down = self.quick.plane.time_down(self.path).map_or(end, |time| time + HAIR);
-        let moments = stations.iter().map(|along| self.time_at(*along)).chain([down, end]);
-        let mut moments: Vec<f64> = moments.collect();
-        moments.sort_by(f64::total_cmp);
-        let (mut before, mut gap_before) = (0.0, f64::INFINITY);
-        for moment in moments {
-            let moment = moment.min(end);
-            if moment <= before && moment < end {
-                continue;
-            }
-            let gap = self.gap(moment);
-            if gap <= 0.0 {
-                return Some(self.close_in(before, gap_before, moment, gap));
-            }
-            (before, gap_before) = (moment, gap);
+        let down = self.flown.crossing(&self.flown.over(stations.face), end);
+        moments[MOMENTS - 2] = (down + end.filled(HAIR)).min(end);
+        let bracket = self.bracket(&moments);
+        let met = bracket.to.lt(end.filled(f64::INFINITY));
+        if !met.any() {
+            return bracket.to;
         }
-        None
+        self.close_in(&bracket)
     }
 
-    /// About when the flight is so far along the heading; the end where it never gets there.
-    fn time_at(&self, along: f64) -> f64 {
-        let mut time = 0.0;
-        for _ in 0..3 {
-            let speed = self.velocity(time).x;
-            if speed < 0.1 {
-                return self.path.end;
-            }
-            time += (along - self.position(time).x) / speed;
+    /// The first of some moments at which the earth is within reach, and the last one before.
+    #[inline(always)]
+    fn bracket(&self, moments: &[Lanes<S>; MOMENTS]) -> Bracket<S> {
+        let fill = |value: f64| self.flown.end.filled(value);
+        let (zero, never) = (fill(0.0), fill(f64::INFINITY));
+        let mut gaps = [zero; MOMENTS];
+        let (mut to, mut below) = (never, zero);
+        for (gap, moment) in gaps.iter_mut().zip(moments) {
+            *gap = self.gap(*moment);
+            // Behind the edge nothing is met.
+            let sooner = gap.lt(fill(f64::MIN_POSITIVE)).and(zero.lt(*moment)).and(moment.lt(to));
+            to = sooner.select(*moment, to);
+            below = sooner.select(*gap, below);
         }
-        if time.is_finite() { time } else { self.path.end }
+        let (mut from, mut above) = (zero, self.gap(zero).max(fill(1e-9)));
+        for (gap, moment) in gaps.iter().zip(moments) {
+            let later = from.lt(*moment).and(moment.lt(to));
+            from = later.select(*moment, from);
+            above = later.select(*gap, above);
+        }
+        Bracket { from, above, to, below }
     }
 
-    /// Regula falsi, the Illinois way, on a bracket.
-    fn close_in(&self, mut from: f64, mut above: f64, mut to: f64, mut below: f64) -> f64 {
-        if !above.is_finite() {
-            above = self.gap(from).max(1e-9);
-        }
-        // Which end the last step moved: the other end counts half from the second such step on.
-        let mut moved = 0;
-        for _ in 0..30 {
-            let middle = (from * below - to * above) / (below - above);
-            if to - from < CLOSE || !middle.is_finite() {
+    /// Newton's method on a bracket; the chord where it leads out of it.
+    #[inline(always)]
+    fn close_in(&self, bracket: &Bracket<S>) -> Lanes<S> {
+        let Bracket { mut from, mut above, mut to, mut below } = *bracket;
+        let end = self.flown.end;
+        let zero = end.filled(0.0);
+        let (never, hair, met) = (end.filled(f64::INFINITY), end.filled(CLOSE), end.filled(MET));
+        let mut open = to.lt(never);
+        let mut time = (from * below - to * above) / (below - above);
+        for _ in 0..STEPS {
+            open = open.and(hair.lt(to - from));
+            if !open.any() {
                 break;
             }
-            let gap = self.gap(middle);
-            if gap.abs() < 1e-6 {
-                return middle;
-            }
-            if gap > 0.0 {
-                below *= if moved > 0 { 0.5 } else { 1.0 };
-                (from, above, moved) = (middle, gap, 1);
-            } else {
-                above *= if moved < 0 { 0.5 } else { 1.0 };
-                (to, below, moved) = (middle, gap, -1);
-            }
+            let near = self.solid.near(&self.flown.position(time));
+            let gap = near.distance - self.flown.reach(time);
+            let over = open.and(zero.lt(gap));
+            let under = open.and(gap.lt(end.filled(f64::MIN_POSITIVE)));
+            (from, above) = (over.select(time, from), over.select(gap, above));
+            (to, below) = (under.select(time, to), under.select(gap, below));
+            let closed = open.and(gap.abs().lt(met));
+            (from, to) = (closed.select(time, from), closed.select(time, to));
+            let newton = time - gap / self.flown.growth(&near.normal, time);
+            let chord = (from * below - to * above) / (below - above);
+            time = from.lt(newton).and(newton.lt(to)).select(newton, chord);
         }
         to
-    }
-
-    fn touched(&self, time: f64) -> Touch {
-        let near = self.quick.near(&self.position(time)).normal;
-        let (ahead, left) = (self.quick.ahead, self.quick.left);
-        let normal = (near.x * ahead + near.y * left).push(near.z);
-        let mark = (self.path.position(time) - self.path.reach.at(time) * normal).xy();
-        Touch::new(self.path, time, &normal, mark)
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::ground::{Landing, Reach};
-    use crate::math::{Vec2, sampling::Sequence};
-
-    const NAMES: &[&str] = &["speed", "pitch", "yaw", "ahead", "off", "slope", "rise"];
-
-    /// The quick way and the walk agree: on the face, at its borders, over the crest and beside it.
-    #[test]
-    fn quick_touch_is_that_of_the_walk() {
-        let sequence = Sequence::new(3, NAMES);
-        let mut quickly = [0; 3];
-        for index in 0..4000 {
-            let u = |name, low: f64, high: f64| low + (high - low) * sequence.uniform(index, name);
-            let (speed, pitch, yaw) =
-                (u("speed", 3.0, 11.0), u("pitch", -0.3, 0.6), u("yaw", -0.4, 0.4));
-            let velocity =
-                speed * Vec3::new(pitch.cos() * yaw.cos(), pitch.cos() * yaw.sin(), pitch.sin());
-            let path = Path::thrown(
-                Vec3::new(0.0, 0.0, 2.2),
-                velocity,
-                Reach::leaning(0.9, 0.8, 4.0).expect("a reach"),
-            );
-            let crest = Vec2::new(u("ahead", 1.5, 7.0), u("off", -1.0, 1.0));
-            let landing =
-                Landing::new(crest, 0.1, u("slope", 0.1, 0.55), 4.0, 2.5).expect("a landing");
-            let quick = Quick::new(&landing, u("rise", 0.4, 1.6), 0.0);
-            let local = Local::new(&quick, &path);
-            let walked = local.touch_time().map(|time| local.touched(time));
-            match quick.plane.passing(&path) {
-                Passing::Touch(touch) => {
-                    let slow = walked.unwrap_or_else(|| panic!("{index}: {touch:?}"));
-                    let off = (slow.mark - touch.mark).norm();
-                    let fall = slow.fall_height - touch.fall_height;
-                    assert!(fall.abs() < 1e-3 && off < 1e-3, "{index}: {touch:?} {fall} {off}");
-                    quickly[0] += 1;
-                }
-                Passing::Clear => {
-                    assert!(walked.is_none(), "{index}");
-                    quickly[1] += 1;
-                }
-                Passing::Unsure => quickly[2] += 1,
-            }
-        }
-        assert!(quickly.iter().all(|count| *count > 200), "{quickly:?}");
     }
 }

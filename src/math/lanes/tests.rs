@@ -14,7 +14,9 @@ struct At<'a> {
 enum Function {
     Ln,
     Atan,
+    Cos,
     Capped,
+    Either,
     Mixed,
 }
 
@@ -29,6 +31,8 @@ impl WithSimd for At<'_> {
             let y = match self.function {
                 Function::Ln => x.ln(),
                 Function::Atan => x.atan(),
+                Function::Cos => x.cos(),
+                Function::Either => two.lt(x).or(x.lt(-two)).select(two, x),
                 Function::Capped => x.lt(two).and((-two).lt(x)).select(x, two),
                 Function::Mixed => (x.abs().min(two).max(-x) + two).recip(),
             };
@@ -63,11 +67,23 @@ fn angles_are_those_of_the_standard_library() {
 }
 
 #[test]
+fn cosines_are_those_of_the_standard_library() {
+    for step in 0..125_usize {
+        let places =
+            std::array::from_fn(|i| (8 * step + i) as f64 * std::f64::consts::FRAC_PI_2 / 999.0);
+        for (x, y) in places.iter().zip(at(&places, Function::Cos)) {
+            assert!((y - x.cos()).abs() <= 1e-12, "{x}: {y}");
+        }
+    }
+}
+
+#[test]
 #[allow(clippy::float_cmp, reason = "what is exact is asked exactly")]
 fn choices_and_arithmetic_are_those_of_single_numbers() {
     let places = [-3.0, -2.0, -0.5, 0.0, 1.5, 2.0, 7.0, f64::NAN];
     let capped = at(&places, Function::Capped);
     assert_eq!(capped, [2.0, 2.0, -0.5, 0.0, 1.5, 2.0, 2.0, 2.0]);
+    assert_eq!(at(&places, Function::Either)[..7], [2.0, -2.0, -0.5, 0.0, 1.5, 2.0, 2.0]);
     let mixed = at(&places, Function::Mixed);
     assert_eq!(mixed[..7], [0.2, 0.25, 0.4, 0.5, 1.0 / 3.5, 0.25, 0.25]);
 }
