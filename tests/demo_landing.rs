@@ -115,6 +115,15 @@ fn more_earth_is_better() {
 }
 
 #[test]
+fn earth_to_spare_does_no_harm() {
+    let (site, passes) = demo(256);
+    let fits = [6.0, 12.0, 24.0].map(|volume| fit(&site, &passes, volume, 1));
+    for pair in fits.windows(2) {
+        assert!(pair[1].score.caught >= pair[0].score.caught - 0.005, "{fits:?}");
+    }
+}
+
+#[test]
 fn other_seeds_change_little() {
     let (site, passes) = demo(1024);
     let fits = [1, 2, 3].map(|seed| fit(&site, &passes, 2.4, seed).score);

@@ -248,7 +248,10 @@ fn warnings(score: &Score) -> Vec<String> {
     }
     let past = score.short + score.long + score.wide + score.off;
     if past > 0.0 {
-        said.push(format!("{:.1} % come down beside the face or off the survey", 100.0 * past));
+        said.push(format!(
+            "{:.1} % miss the face: short, long, beside it or off the survey",
+            100.0 * past
+        ));
     }
     said
 }

@@ -93,6 +93,12 @@ pub fn fit_form(
     Search::new(passes, site, fall_limit, options.form)?.fit(volume, options, &[], crew)
 }
 
+/// A landing that takes less than this of a budget leaves earth to spare: with less before it a search sees closer, for its range of volumes
+/// reaches up to the budget. So many times, with so much room over what was used.
+const SPENT: f64 = 0.9;
+const CLOSER_LOOKS: usize = 3;
+const ROOM: f64 = 1.02;
+
 /// What every search over the same passes shares.
 pub(super) struct Search<'a> {
     passes: &'a Passes,
@@ -135,7 +141,29 @@ impl<'a> Search<'a> {
         crew: &Crew,
     ) -> Result<Fit, FitError> {
         positive("volume", volume)?;
-        Job { search: self, plot: &self.plot(), volume, crew }.best(options, known)
+        let plot = self.plot();
+        let job = Job { search: self, plot: &plot, volume, crew };
+        let mut best = job.best(options, known)?;
+        for _ in 0..CLOSER_LOOKS {
+            let volume = ROOM * best.volume;
+            if volume > SPENT * job.volume {
+                break;
+            }
+            let closer = Job { volume, ..job }.best(options, &[best.numbers.clone()]);
+            let found = match closer {
+                Err(FitError::Crew(stopped)) => return Err(stopped.into()),
+                Err(_) => break,
+                Ok(found) => found,
+            };
+            let appraised = best.appraised + found.appraised;
+            let is_better = found.is_better_than(&best);
+            best = if is_better { found } else { best };
+            best.appraised = appraised;
+            if !is_better {
+                break;
+            }
+        }
+        Ok(best)
     }
 
     fn plot(&self) -> Plot<'_> {

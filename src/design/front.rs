@@ -115,8 +115,13 @@ fn told(along: &[Point], knee: Option<usize>) -> String {
 
 /// Which volumes are not worth their earth.
 fn not_worth(points: &[Point], on_front: &[bool]) -> Option<String> {
-    let idle = points.iter().zip(on_front).filter(|(_, on)| !**on);
-    let idle: Vec<String> = idle.map(|(point, _)| format!("{:.1} m3", point.volume)).collect();
+    let named = |wanted: bool| {
+        let some = points.iter().zip(on_front).filter(move |(_, on)| **on == wanted);
+        some.map(|(point, _)| format!("{:.1} m3", point.volume))
+    };
+    // A budget that comes to a landing of the front, or nearly, condemns nothing.
+    let front: Vec<String> = named(true).collect();
+    let idle: Vec<String> = named(false).filter(|volume| !front.contains(volume)).collect();
     (!idle.is_empty())
         .then(|| format!("Not worth the earth, as less does as well: {}.", idle.join(", ")))
 }
@@ -129,6 +134,16 @@ mod tests {
         rows.iter()
             .map(|(volume, caught, p95)| Point { volume: *volume, caught: *caught, p95: *p95 })
             .collect()
+    }
+
+    #[test]
+    fn a_budget_left_over_condemns_no_landing() {
+        let twice = points(&[(1.0, 0.5, 1.2), (2.70, 0.8, 0.9), (2.71, 0.8, 0.9)]);
+        let front = Front::through(&twice);
+        assert_eq!(front.on_front, [true, true, false]);
+        assert!(!front.reasons.iter().any(|said| said.contains("Not worth")), "{front:?}");
+        let less = Front::through(&points(&[(1.0, 0.5, 1.2), (2.7, 0.8, 0.9), (3.5, 0.79, 0.9)]));
+        assert!(less.reasons.iter().any(|said| said.contains("Not worth") && said.contains("3.5")));
     }
 
     #[test]

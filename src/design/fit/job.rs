@@ -45,6 +45,7 @@ struct Look {
 type Tried = (Vec<f64>, Appraisal);
 
 /// One search for one budget.
+#[derive(Clone, Copy)]
 pub(super) struct Job<'a> {
     pub search: &'a Search<'a>,
     pub plot: &'a Plot<'a>,
