@@ -23,11 +23,11 @@ const WIDE: Look = Look { riders: 192, close: 0.04, guide: 0.0 };
 const GUIDED: Look = Look { guide: 0.25, ..WIDE };
 const CLOSE: Look = Look { riders: 1024, close: 0.01, guide: 0.0 };
 /// How many are polished in the end.
-const FINALISTS: usize = 4;
+const FINALISTS: usize = 6;
 /// Those bred from lie so far apart in some number, in its range, lest all are of one valley; and those polished.
 const APART: [f64; 2] = [0.08, 0.02];
 /// How many landings are scored exactly at least and at most, and how many riders are landed for it in all.
-const SCORED: [usize; 2] = [2, 6];
+const SCORED: [usize; 2] = [3, 10];
 const LANDED: usize = 2048;
 /// The simplex's first sides, in each number's range.
 const STEP: f64 = 0.06;

@@ -24,8 +24,8 @@ impl Default for FitOptions {
         Self {
             form: Form::Straight,
             seed: 1,
-            trials: 1024,
-            population: 64,
+            trials: 2048,
+            population: 96,
             generations: 96,
             steps: 200,
         }
