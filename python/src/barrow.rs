@@ -172,6 +172,4 @@ impl BarrowMap {
     }
 }
 
-impl BarrowMap {}
-
 pickled!(BarrowMap, Core);

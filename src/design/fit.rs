@@ -93,8 +93,8 @@ pub fn fit_form(
     Search::new(passes, site, fall_limit, options.form)?.fit(volume, options, &[], crew)
 }
 
-/// A landing that takes less than this of a budget leaves earth to spare: with less before it a search sees closer, for its range of volumes
-/// reaches up to the budget. So many times, with so much room over what was used.
+/// A landing that takes less than this of a budget leaves earth to spare: with less before it a search sees closer, for its
+/// range of volumes reaches up to the budget. So many times, with so much room over what was used.
 const SPENT: f64 = 0.9;
 const CLOSER_LOOKS: usize = 3;
 const ROOM: f64 = 1.02;

@@ -105,9 +105,7 @@ impl Line {
         let gates = stations.iter().map(|station| self.parameter(*station)).collect();
         course.answers(options, Answering::new(gates, options.sample.is_some()))
     }
-}
 
-impl Line {
     /// The ride along this line, and how the rider at its end answers to causes among entry speed, rolling and drag; nothing where
     /// the ride does not come there. Leaning rides by the theorem of implicit functions.
     pub(crate) fn exit_answers(

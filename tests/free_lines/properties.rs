@@ -47,8 +47,6 @@ proptest! {
         prop_assert!((-1e-8..=wall.width() + 1e-8).contains(&end.height), "{end:?}");
         let ride = ridden(line, &rider, &air, speed);
         let side = most_side_load(&ride);
-        // Of the load, where that is more than a g: at 28 m/s round 1.6 m it is fifty.
-        let most = ride.samples.normal_load.iter().copied().fold(1.0, f64::max);
-        prop_assert!(side < 1e-8 * most, "{side:e} of {most} g {end:?}");
+        prop_assert!(side < 1e-8, "{side:e} {end:?}");
     }
 }

@@ -2,7 +2,7 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
-use super::Quick;
+use super::{Quick, flown::Flown};
 use crate::math::{
     Vec2,
     lanes::{Lanes, Mask},
@@ -129,15 +129,32 @@ impl<S: Simd> Solid<S> {
         self.front.taken(past_front, along, up, &near)
     }
 
+    /// How far points so far off a side are over the batter there.
+    #[inline(always)]
+    fn over_batter(&self, at: &[Lanes<S>; 3], off: Lanes<S>) -> Lanes<S> {
+        self.across.mul_add(off, at[0].mul_add(self.grade, at[2])) * self.batter
+    }
+
+    /// Whether flights are beside the landing at a time, and over its batter there from then to their ends.
+    #[inline(always)]
+    pub(super) fn stays_off(&self, flown: &Flown<S>, time: Lanes<S>) -> Mask<S> {
+        let (zero, one) = (time.filled(0.0), time.filled(1.0));
+        let (then, last) = (flown.position(time), flown.position(flown.end));
+        let side = then[1].lt(zero).select(-one, one);
+        let (off_then, off_last) = (then[1] * side - self.half, last[1] * side - self.half);
+        let over_then = flown.reach(time).lt(self.over_batter(&then, off_then));
+        let over_last = flown.reach(flown.end).lt(self.over_batter(&last, off_last));
+        zero.lt(off_then).and(over_then).and(over_last)
+    }
+
     /// The edge of the deck or the batter below it, where that is what a point so far off the side is nearest to.
     #[inline(always)]
     fn beside(&self, at: &[Lanes<S>; 3], off: Lanes<S>, profile: &Near<S>) -> Near<S> {
-        let [along, across, up] = *at;
         let (zero, one) = (off.filled(0.0), off.filled(1.0));
-        let side = across.lt(zero).select(-one, one);
+        let side = at[1].lt(zero).select(-one, one);
         let outside = profile.distance.max(zero);
         let edge = off.mul_add(off, outside * outside).sqrt();
-        let batter = self.across.mul_add(off, along.mul_add(self.grade, up)) * self.batter;
+        let batter = self.over_batter(at, off);
         let on_batter = profile.distance.lt(batter);
         let mut near = Near {
             distance: on_batter.select(batter, profile.distance),

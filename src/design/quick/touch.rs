@@ -8,7 +8,7 @@ use super::{
     flown::Flown,
     solid::Solid,
 };
-use crate::math::lanes::{ARCH, Lanes, Mask};
+use crate::math::lanes::{ARCH, Lanes};
 use pulp::{Simd, WithSimd};
 use std::ops::Range;
 
@@ -114,7 +114,7 @@ impl WithSimd for Glance<'_> {
         let normal = [fill(face[0]), zero, fill(face[1])];
         let from = fill(quick.arc[1]);
         let (half, foot) = (fill(quick.half), fill(quick.foot.span()[0]));
-        let side = Side::new(simd, quick);
+        let solid = Solid::new(simd, quick);
         for register in rows.start / S::F64_LANES..rows.end.div_ceil(S::F64_LANES) {
             let flown = Flown::load(simd, quick, columns, register);
             let (over_face, over_back) = (flown.over(face), flown.over(back));
@@ -132,7 +132,7 @@ impl WithSimd for Glance<'_> {
             let [along, across, _] = touched;
             let on_face = from.lt(along).and(along.lt(foot)).and(across.abs().lt(half));
             let touch = past_back.and(meets).and(on_face).and(up.lt(down));
-            let wide = past_back.and(meets).and(side.stays_off(&flown, down));
+            let wide = past_back.and(meets).and(solid.stays_off(&flown, down));
             let long = flown.clears(&over_face, flown.end).and(past_back);
             // Past a foot that is rounded there is more earth than the planes'.
             let past = long.or(wide);
@@ -141,46 +141,6 @@ impl WithSimd for Glance<'_> {
             let time = clear.select(fill(f64::INFINITY), down);
             touches.store(time, touched, register);
         }
-    }
-}
-
-/// The batters beside the face.
-struct Side<S: Simd> {
-    half: Lanes<S>,
-    grade: Lanes<S>,
-    across: Lanes<S>,
-    batter: Lanes<S>,
-}
-
-impl<S: Simd> Side<S> {
-    #[inline(always)]
-    fn new(simd: S, quick: &Quick) -> Self {
-        let fill = |value: f64| Lanes::splat(simd, value);
-        let batter = fill((quick.steepest * quick.steepest + 1.0).sqrt().recip());
-        Self {
-            half: fill(quick.half),
-            grade: fill(quick.grade),
-            across: fill(quick.across),
-            batter,
-        }
-    }
-
-    /// Whether flights are beside the landing at a time, and over its batter there from then to their ends.
-    #[inline(always)]
-    fn stays_off(&self, flown: &Flown<S>, time: Lanes<S>) -> Mask<S> {
-        let (zero, one) = (time.filled(0.0), time.filled(1.0));
-        let (then, last) = (flown.position(time), flown.position(flown.end));
-        let side = then[1].lt(zero).select(-one, one);
-        let beside = self.half.lt(then[1].abs());
-        let off_then = flown.reach(time).lt(self.over(&then, side));
-        let off_last = flown.reach(flown.end).lt(self.over(&last, side));
-        beside.and(off_then).and(off_last)
-    }
-
-    #[inline(always)]
-    fn over(&self, at: &[Lanes<S>; 3], side: Lanes<S>) -> Lanes<S> {
-        let off = at[1] * side - self.half;
-        self.across.mul_add(off, at[0].mul_add(self.grade, at[2])) * self.batter
     }
 }
 

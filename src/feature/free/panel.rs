@@ -11,6 +11,8 @@ pub(super) static BASIS: LazyLock<Basis<NODES>> = LazyLock::new(Basis::new);
 /// What the highest coefficients of the second derivatives may come to, relative to their largest value. What is missed
 /// between the nodes is a fraction of it; third derivatives lose three digits of it.
 const TOLERANCE: f64 = 1e-11;
+/// And no more than this, m/s²: at tens of g a side load of nothing is still nothing.
+const MOST_MISSED: f64 = 1e-9;
 /// The same of the load on the surface, where its end is looked for, m/s².
 const LOAD_TOLERANCE: f64 = 1e-6;
 /// Fixed-point sweeps: each gains about two digits on half a metre.
@@ -129,7 +131,7 @@ impl Solved {
         let of = |f: fn(&Moment) -> f64| self.moments.each_ref().map(f);
         let (dds, ddq) = (of(|m| m.dds), of(|m| m.ddq));
         let most = dds.iter().chain(&ddq).fold(1.0, |most: f64, a| most.max(a.abs()));
-        let motion = BASIS.tail(&dds).max(BASIS.tail(&ddq)) / (TOLERANCE * most);
+        let motion = BASIS.tail(&dds).max(BASIS.tail(&ddq)) / (TOLERANCE * most).min(MOST_MISSED);
         motion.max(BASIS.tail(&of(|m| m.normal)) / LOAD_TOLERANCE)
     }
 }
