@@ -23,10 +23,9 @@ check-format:
 check-lints:
 	cargo clippy --workspace --all-targets -- -D warnings
 check-rust:
-	cargo $(RUNNER)
-	cargo test --doc --quiet
+	cargo $(RUNNER) --workspace
+	cargo test --doc --quiet --workspace
 	.ci/run-examples
-	cargo test --quiet -p loamline-c
 check-docs:
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --quiet
 check-python: $(VENV)/installed-for-tests
