@@ -64,6 +64,18 @@ fn text_that_is_no_toml_is_told_with_its_line() {
 }
 
 #[test]
+fn a_number_with_a_comma_is_told_the_point() {
+    let point = |right: &str, wrong: &str| format!("a point: write {right} for {wrong}");
+    check(SITE, "radius = 7.0", "radius = 7,25", &[&point("7.25", "7,25")]);
+    check(SITE, "mode = 20.5", "mode = 20,5", &[&point("20.5", "20,5")]);
+    check(SITE, "radius = 7.0", "radius = -7,0 # m", &[&point("-7.0", "-7,0")]);
+    let folded = "radius = { low = 6.5, mode = 7,0, high = 8 }";
+    check(SITE, "radius = 7.0", folded, &[&point("7.0", "7,0")]);
+    let message = told(SITE, &text_of(SITE).replacen("radius = 7.0", "radius = = 7.0", 1));
+    assert!(!message.contains("a point"), "{message}");
+}
+
+#[test]
 fn a_key_that_is_not_known_is_told_with_the_nearest() {
     check(SITE, "width = 2.4", "widht = 2.4", &["`widht` in [wall]", "did you mean `width`?"]);
     check(SITE, "count = 48", "cuont = 48", &["`cuont` in [barrows]", "did you mean `count`?"]);

@@ -112,6 +112,8 @@ fn profiles_that_cannot_be_are_refused_with_the_numbers() {
     assert_eq!(index, 1);
     assert!((radius - 4.0).abs() < 1e-12 && (length - 1.0).abs() < 1e-12 && needed > length);
     assert!(Profile::cornered(&[0.0, 5.0], &[3.0, 0.0], 0.0).is_err());
+    let high = make(&[0.0, 5.0], &[3.0, 1e5]).unwrap_err().to_string();
+    assert!(high.contains("height = 100000") && high.contains("within 10000 m"), "{high}");
     assert!(trail().height(16.5).is_err());
     assert!(trail().placed(Vec3::new(f64::NAN, 0.0, 0.0), 0.0).is_err());
 }

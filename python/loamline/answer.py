@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 _MANY_STAY = 0.05
 # Below this share of soft landings a landing is hardly worth its earth, and that is said first.
 _FEW_SOFT = 0.5
+# Where so many land softly already, that is said first: earth helps few.
+_NEARLY_ALL = 0.95
 # Shares below this are not told: less than one in two hundred.
 _NONE = 0.005
 _SAYS = {
@@ -51,7 +53,7 @@ def answer(plan: Plan) -> Answer:
     """Returns the answer of a plan in words."""
     rows = plan.rows
     return Answer(
-        first=" ".join(filter(None, [who_stays(rows), few_soft(rows)])) or None,
+        first=" ".join(filter(None, [who_stays(rows), soft_already(plan.rows_before), few_soft(rows)])) or None,
         build=_build(plan),
         earth=_earth(plan),
         soft=_soft(plan),
@@ -68,6 +70,20 @@ def who_stays(rows: list[Row]) -> str | None:
         f"{_hundred(stay)} of 100 riders do not leave the edge{_mostly(rows, _stayers)}: "
         "they stall, hang up on the edge, slide or lift off early. "
         "See to the run-in or the takeoff before the landing."
+    )
+
+
+def soft_already(rows: list[Row]) -> str | None:
+    """Returns the sentence on ground where at least 95 % land softly as it is, and what to do.
+
+    Args:
+        rows: who lands where on the ground as it is.
+    """
+    if rows[0].soft < _NEARLY_ALL:
+        return None
+    return (
+        f"On the ground as it is {_hundred(rows[0].soft)} of 100 riders who leave the edge land softly already: a landing "
+        "can help few. Leave the ground as it is, or say a lower limit of fall height (--fall-limit) and plan again."
     )
 
 

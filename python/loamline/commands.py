@@ -20,7 +20,7 @@ from .lacking import Lacking
 from .outdir import OutDir
 from .progress import Stages
 from .site_commands import asked_site, new, profile, survey, template
-from .tally import Lean, Row, leans, metres, tally
+from .tally import Lean, Row, alike, leans, metres, tally
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -34,16 +34,12 @@ _LOOK = 256
 def check(asked: Namespace) -> int:
     """Says what a site holds and whether riders leave its edge."""
     from .answer import who_stays
-    from .holds import holds, in_words
+    from .holds import holds, ride
     from .likely import unlikely
     from .reach import out_of_reach, unsurveyed
 
     site = asked_site(asked.site)
-    held = holds(site)
-    try:
-        passes = site.passes(n=_LOOK, seed=1)
-    except ll.PassesError as error:
-        raise ll.PassesError("; ".join([*unlikely(site), str(error), *map(in_words, held)])) from error
+    passes = ride(site, n=_LOOK, seed=1)
     rows = tally(passes, site.fall_limit)
     facts = {
         "site": site.name,
@@ -54,7 +50,7 @@ def check(asked: Namespace) -> int:
         "fall_limit": site.fall_limit,
         "left": rows[0].left,
         "rides": dict(sorted(Counter(map(str, passes.ride_outcome)).items())),
-        "holds": held,
+        "holds": holds(site),
         "warnings": [*unlikely(site), *filter(None, [who_stays(rows), unsurveyed(passes), out_of_reach(site, passes)])],
     }
     if asked.json:
@@ -65,7 +61,8 @@ def check(asked: Namespace) -> int:
 
 def forecast(asked: Namespace) -> int:
     """Says who lands where, and how hard, on the ground as it is."""
-    from .answer import who_stays
+    from .answer import soft_already, who_stays
+    from .holds import ride
     from .likely import unlikely
     from .numbers import forecast_numbers
     from .reach import unsurveyed
@@ -73,13 +70,14 @@ def forecast(asked: Namespace) -> int:
     site, wish = asked_site(asked.site), _wish(asked)
     limit = site.fall_limit if asked.fall_limit is None else asked.fall_limit
     with Stages() as stages:
-        passes = site.passes(n=wish.passes, seed=wish.seed, progress=stages("riding"))
+        passes = ride(site, n=wish.passes, seed=wish.seed, progress=stages("riding"))
     rows, band = tally(passes, limit), leans(passes, limit)
     if asked.json:
         return _print_json(forecast_numbers(site, wish, limit, rows, band))
     _say([*unlikely(site, limit), *filter(None, [who_stays(rows), unsurveyed(passes)])], "beware")
     soft = f"{100 * rows[0].soft:.0f} of 100 riders who leave the edge land softly"
     _say([f"{soft} (fall height at most {limit:.2f} m) on the ground as it is."])
+    _say(list(filter(None, [soft_already(rows)])))
     _print_rows(rows)
     _print_leans(band)
     _caution()
@@ -89,7 +87,6 @@ def forecast(asked: Namespace) -> int:
 def plan(asked: Namespace) -> int:
     """Finds the landing and writes report, field sheet, stakes, shapes and numbers."""
     from .answer import answer
-    from .likely import unlikely
     from .numbers import plan_numbers
     from .planning import plan as make
 
@@ -103,7 +100,7 @@ def plan(asked: Namespace) -> int:
         also = _write_also(out, planned, asked.also)
     if asked.json:
         return _print_json(numbers)
-    _say(unlikely(site, planned.fall_limit), "beware")
+    _say(planned.slips, "beware")
     _say(answer(planned).lines())
     _caution()
     files = ["report.html", "explore.html", "field-sheet.pdf", "stakes.csv", "landing.obj", "landing.ply"]
@@ -240,7 +237,9 @@ def _print_rows(rows: list[Row]) -> None:
 
 
 def _print_leans(band: list[Lean]) -> None:
-    """Prints everybody's fall heights for each lean on the takeoff, the hardest of which judges."""
+    """Prints everybody's fall heights for each lean on the takeoff, the hardest of which judges; nothing where all are alike."""
+    if alike(band):
+        return
     print("Judged for each rider by the hardest of these leans on the takeoff:")
     print(f"{'all, leaning':<42}{'soft %':>11}{'half <= m':>11}{'95 % <= m':>11}")
     for lean in band:

@@ -11,7 +11,7 @@ import loamline as ll
 
 from .cautions import SHORT
 from .colours import paint
-from .flag_numbers import forecast_numbers, found_numbers, ladder_numbers, step_numbers
+from .flag_numbers import forecast_numbers, found_numbers, ladder_numbers, lean_words, step_numbers
 from .site_commands import asked_site
 
 if TYPE_CHECKING:
@@ -108,8 +108,8 @@ def _print_found(found: ll.Found) -> None:
             f"{name:<12}{told['median']:>9.3f}{told['low']:>9.3f}{told['high']:>9.3f}"
             f"{before:>25}{100 * told['learnt']:>11.0f}"
         )
-    leans = ", ".join(f"{name} {100 * weight:.0f} %" for name, weight in found.leans.items())
-    _say([f"Lean on the takeoff: {leans}."])
+    leans = lean_words(found)
+    _say([f"Lean on the takeoff: {leans}."] if leans else [])
     for check in found.checks:
         word = "bad" if check["is_bad"] else "outside its 90 % region" if check["is_outside"] else "fits"
         print(f"flag {check['flag']}: {word} ({100 * check['tail']:.0f} % of its forecast lies farther out)")

@@ -8,6 +8,18 @@ from typing import Any
 from .cautions import SHORT
 
 
+# Weights nearer to each other than this say nothing.
+_ALIKE = 0.005
+
+
+def lean_words(found: Any) -> str:
+    """Return each lean with its weight; nothing where all fit alike, as on a lip that is level across: no lean matters there."""
+    weights = found.leans.values()
+    if len(weights) > 1 and max(weights) - min(weights) < _ALIKE:
+        return ""
+    return ", ".join(f"{name} {100 * weight:.0f} %" for name, weight in found.leans.items())
+
+
 def found_numbers(found: Any) -> dict[str, Any]:
     """Return what the flags tell."""
     return {

@@ -9,6 +9,7 @@ from typing import Any
 import loamline as ll
 
 from .cautions import ALL, FIRST
+from .flag_numbers import lean_words
 
 # Rides a lean for each rung: a table of many rungs needs no more.
 _LADDER_DRAWS = 64
@@ -41,12 +42,13 @@ def flag_report(found: ll.Found, fall_limit: float = 1.0, chance: float = 0.05, 
     page = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     page.filters["short_numbers"] = _short_numbers
     figures = {
-        "plan": svg.inline(_figure("flags", found, forecasts), "plan", "Flags and forecasts from above"),
-        "falls": svg.inline(_figure("ladder", forecasts, fall_limit), "falls", "Fall heights over start marks"),
+        "plan": svg.inline(lambda: _figure("flags", found, forecasts), "plan", "Flags and forecasts from above"),
+        "falls": svg.inline(lambda: _figure("ladder", forecasts, fall_limit), "falls", "Fall heights over start marks"),
     }
     return page.from_string(template).render(
         site=site,
         found=found,
+        leans=lean_words(found),
         forecasts=forecasts,
         step=step,
         ladder=rungs,
@@ -69,7 +71,6 @@ def _figure(name: str, *what: Any) -> Any:
 
     from . import plot
 
-    with plot.sheet("light"):
-        figure = Figure(figsize=(5.2, 3.2), layout="constrained")
-        getattr(plot, name)(*what, ax=figure.add_subplot())
+    figure = Figure(figsize=(5.2, 3.2), layout="constrained")
+    getattr(plot, name)(*what, ax=figure.add_subplot())
     return figure

@@ -7,6 +7,25 @@ from typing import Any
 
 import loamline as ll
 
+from .likely import unlikely
+
+
+def ride(site: Any, **how: Any) -> Any:
+    """Returns a site's passes; where there are none, the error also tells likely slips and what a wall's lines hold.
+
+    Args:
+        site: the site.
+        how: what `Site.passes` takes.
+
+    Raises:
+        PassesError: nobody leaves the edge, and why.
+    """
+    try:
+        return site.passes(**how)
+    except ll.PassesError as error:
+        told = [*unlikely(site), str(error), *map(in_words, holds(site))]
+        raise ll.PassesError("; ".join(told)) from error
+
 
 def holds(site: Any) -> list[dict[str, Any]]:
     """Returns for each class what its usual line on the wall holds, and how fast its riders come; of a wall only.

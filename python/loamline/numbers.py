@@ -59,7 +59,7 @@ def plan_numbers(plan: Plan) -> dict[str, Any]:
         "tradeoff": _curve(plan.curve),
         "tradeoff_reasons": plan.curve.reasons,
         "stakes": stake_numbers(plan),
-        "warnings": [str(w) for w in plan.fit.warnings],
+        "warnings": [*plan.slips, *map(str, plan.fit.warnings)],
         "cautions": list(ALL),
     }
 

@@ -10,6 +10,9 @@ import numpy as np
 
 import loamline as ll
 
+from .answer import soft_already
+from .holds import ride
+from .likely import unlikely
 from .reach import out_of_reach, unsurveyed
 from .stakes import StakeOut, stake_out
 from .tally import Lean, Row, leans, tally
@@ -57,6 +60,11 @@ class Plan:
         return tally(self.after, self.fall_limit)
 
     @cached_property
+    def slips(self) -> list[str]:
+        """Numbers of the site that are likely slips, a sentence each."""
+        return unlikely(self.site, self.fall_limit)
+
+    @cached_property
     def leans_before(self) -> list[Lean]:
         """Everybody on the ground as it is, lean by lean."""
         return leans(self.before, self.fall_limit)
@@ -82,13 +90,17 @@ def plan(site: Any, wish: Wish | None = None, stage: Any = None) -> Plan:
     wish, stage = wish or Wish(), stage or (lambda name: None)
     limit = site.fall_limit if wish.fall_limit is None else wish.fall_limit
     volume = budget(site, wish)
-    before = site.passes(n=wish.passes, seed=wish.seed, progress=stage("riding"))
+    before = ride(site, n=wish.passes, seed=wish.seed, progress=stage("riding"))
     nobody_down = bool(np.isfinite(before.launch_position).any()) and not np.isfinite(before.mark).any()
     why_not = unsurveyed(before) if nobody_down else out_of_reach(site, before)
     if why_not:
         raise ll.FitError(why_not)
     shared: dict[str, Any] = {"fall_limit": limit, "seed": wish.seed}
-    curve, fit = _search(before, site, volume, {**shared, "progress": stage("fitting")})
+    try:
+        curve, fit = _search(before, site, volume, {**shared, "progress": stage("fitting")})
+    except ll.FitError as error:
+        easy = soft_already(tally(before, limit))
+        raise ll.FitError(f"{error}. {easy}") if easy else error from error
     ground = site.ground.with_landing(fit.landing)
     return Plan(
         site=site,

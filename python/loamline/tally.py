@@ -86,6 +86,12 @@ def leans(passes: Any, fall_limit: float) -> list[Lean]:
     return [Lean(name, row) for name, row in everybody]
 
 
+def alike(band: list[Lean]) -> bool:
+    """Tells whether it makes no difference how riders lean, as on a lip or a drop that is level across."""
+    said = [f"{lean.row.soft:.3f} {metres(lean.row.median_fall_height)} {metres(lean.row.p95_fall_height)}" for lean in band]
+    return len(set(said)) <= 1
+
+
 def soft(passes: Any, fall_limit: float) -> npt.NDArray[np.bool_]:
     """Returns for each member whether it comes down softly where it should."""
     outcome = np.asarray(passes.outcome).astype(str)

@@ -30,7 +30,7 @@ pub struct BarrowMap {
 /// Args:
 ///     passes: who comes down, on the ground as it is.
 ///     fall_limit: fall height up to which a touchdown counts as soft, m, above 0.
-///     volume: placed earth of one barrow, m^3, above 0.
+///     volume: placed earth of one barrow, m^3, above 0; no more than makes a mound as high as `radius`.
 ///     radius: of the mound, m, above 0; about a wheelbase.
 ///     spacing: between the places of the map, m, above 0.
 ///
@@ -62,7 +62,7 @@ pub fn barrow_map(
 /// Args:
 ///     passes: who comes down, on the ground as it is.
 ///     fall_limit: fall height up to which a touchdown counts as soft, m, above 0.
-///     volume: placed earth of one barrow, m^3, above 0.
+///     volume: placed earth of one barrow, m^3, above 0; no more than makes a mound as high as `radius`.
 ///     count: how many barrows at most.
 ///     radius: of each mound, m, above 0; about a wheelbase.
 ///     threads: how many; None takes as many as the machine has.

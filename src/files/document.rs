@@ -28,7 +28,7 @@ impl<'t> Document<'t> {
     pub(super) fn parse(file: &Path, text: &'t str) -> Result<Self, FileError> {
         let root = DeTable::parse(text).map_err(|error| FileError::Syntax {
             at: error.span().map_or_else(|| Spot::of_file(file), |span| spot(file, text, &span)),
-            reason: error.message().trim_end().replace('\n', ", "),
+            reason: reason(text, &error),
         })?;
         Ok(Self { file: file.to_path_buf(), text, root })
     }
@@ -94,6 +94,34 @@ fn steps(field: &str) -> Vec<Step> {
         );
     }
     found
+}
+
+/// What the reader said, and a hint where the line has a number with a comma in it.
+fn reason(text: &str, error: &toml::de::Error) -> String {
+    let said = error.message().trim_end().replace('\n', ", ");
+    let at = error.span().map_or(0, |span| span.start);
+    let (before, after) = text.split_at_checked(at).unwrap_or((text, ""));
+    let line = before.lines().last().unwrap_or_default().to_owned()
+        + after.lines().next().unwrap_or_default();
+    match comma_number(&line) {
+        Some(found) => {
+            let right = found.replace(',', ".");
+            format!("{said}; decimals come after a point: write {right} for {found}")
+        }
+        None => said,
+    }
+}
+
+/// The first number after a `=` whose decimals come after a comma.
+fn comma_number(line: &str) -> Option<&str> {
+    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    line.split('=').skip(1).find_map(|value| {
+        let value = value.trim_start();
+        let sign = usize::from(value.starts_with(['+', '-']));
+        let whole = sign + digits(&value[sign..]);
+        let decimals = digits(value[whole..].strip_prefix(',')?);
+        (whole > sign && decimals > 0).then(|| &value[..=whole + decimals])
+    })
 }
 
 fn spot(file: &Path, text: &str, span: &Range<usize>) -> Spot {

@@ -5,10 +5,14 @@ use super::error::GeometryError;
 use super::frame::Contact;
 use super::line::{Line, Track, Uphill};
 use crate::math::jet::{Jet, Jet3};
-use crate::math::range::{coordinate, finite, positive, within};
+use crate::math::range::{OutOfRange, coordinate, finite, positive, within};
 use crate::math::spline::{Spline, check_points};
 use crate::math::{Vec2, Vec3};
 use serde::{Deserialize, Serialize};
+
+/// No trail goes up or down by more than the highest mountains of the earth, metres (rounded up): beyond, rides only take
+/// long to fail.
+const HIGHEST: f64 = 1e4;
 
 /// How the points of a profile are joined.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -41,7 +45,7 @@ pub struct Profile {
 impl Profile {
     /// The smooth profile through the points: a cubic spline with continuous curvature.
     ///
-    /// At least two points, distances rising. Between points it may overshoot them: look at the curve.
+    /// At least two points, distances rising, heights within 10 km of the first. Between points it may overshoot them: look at the curve.
     pub fn smooth(distance: &[f64], height: &[f64]) -> Result<Self, GeometryError> {
         let spline = Spline::through(distance, height)?;
         check_range(distance, height)?;
@@ -172,5 +176,14 @@ fn check_range(distance: &[f64], height: &[f64]) -> Result<(), GeometryError> {
             coordinate(field, *value)?;
         }
     }
-    Ok(())
+    let first = height.first().copied().unwrap_or_default();
+    match height.iter().find(|value| (**value - first).abs() > HIGHEST) {
+        Some(value) => Err(OutOfRange::new(
+            "height",
+            *value,
+            format!("within {HIGHEST} m of the first point's, {first}"),
+        )
+        .into()),
+        None => Ok(()),
+    }
 }

@@ -45,7 +45,10 @@ pub enum RideError {
     /// The equation could not be resolved: the line is not smooth where it claims to be, the ride stays at a kink of the
     /// equation (a drive at its limit near rest), or pedals or wind keep a rider who leans at a crawl, over which a lean
     /// does not resolve.
-    #[error("the ride's energy equation does not resolve at station {station} m")]
+    #[error(
+        "the ride's energy equation does not resolve at station {station:.3} m: a rider who leans all but stops there, \
+         or the line has a kink; start higher or lower, or make the curve wider"
+    )]
     Unresolved {
         /// Where, metres from the line's start.
         station: f64,

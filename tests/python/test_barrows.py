@@ -42,7 +42,7 @@ def test_barrows_lower_the_severity_one_by_one(passes):
     assert found["place"].shape == (len(found["severity"]), 2)
 
 
-@pytest.mark.parametrize("changes", [{"fall_limit": 0.0}, {"volume": -1.0}, {"radius": 0.0}])
+@pytest.mark.parametrize("changes", [{"fall_limit": 0.0}, {"volume": -1.0}, {"volume": 2.0}, {"radius": 0.0}])
 def test_wrong_input_is_named(passes, changes):
     asked = {"fall_limit": 1.0, "volume": 0.06, **changes}
     with pytest.raises(ll.InputError) as caught:

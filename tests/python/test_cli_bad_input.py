@@ -241,10 +241,11 @@ def test_flights_off_the_survey_are_told_first(site, command):
     assert " ".join(done.stdout.split()).startswith("100 of 100 riders who leave the edge leave the surveyed ground")
 
 
-def test_where_nobody_leaves_check_says_what_the_wall_holds(site):
+@pytest.mark.parametrize("command", ["check", "forecast"])
+def test_where_nobody_leaves_it_is_said_what_the_wall_holds(site, command):
     nobody_leaves(site)
     site.write()
-    done = run("check", site.path)
+    done = run(command, site.path)
     assert done.returncode == 2 and done.stdout == ""
     assert len(done.stderr.splitlines()) == 1 and "come onto the wall at" in done.stderr
 

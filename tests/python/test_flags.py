@@ -2,12 +2,14 @@
 
 import json
 import pickle
+from types import SimpleNamespace
 
 import loamline as ll
 import numpy as np
 import pytest
 from loamline import plot, pocket_card
 from loamline.cli import main
+from loamline.flag_numbers import lean_words
 from scipy.optimize import least_squares
 
 TRUTH = {"crr": 0.02, "cda": 0.53, "brake": 0.05, "pop": 0.1, "leave": 0.02, "speed": 0.05}
@@ -190,6 +192,12 @@ def test_the_command_line_tells_what_flags_say(csv, tmp_path, capsys):
     assert "3 flags of regulars" in capsys.readouterr().out
     assert main(["flags", "demo", str(tmp_path / "none.csv")]) == 2
     assert "cannot be read" in capsys.readouterr().err
+
+
+def test_leans_that_fit_alike_are_not_told(found):
+    assert lean_words(found).startswith(next(iter(found.leans)))
+    assert lean_words(SimpleNamespace(leans={"deck": 1 / 3, "balanced": 1 / 3, "settled": 1 / 3})) == ""
+    assert lean_words(SimpleNamespace(leans={"balanced": 1.0})) == "balanced 100 %"
 
 
 def test_the_command_line_writes_page_and_card(csv, tmp_path):

@@ -87,6 +87,9 @@ def test_check_and_pictures_take_a_drop_too(tmp_path, capsys):
     assert cli.main(["check", str(path)]) == 0
     assert "riders leave the edge" in capsys.readouterr().out
     site = ll.Site.load(path)
+    # Level across, it makes no difference how riders lean: nothing is said of it.
+    assert cli.main(["forecast", str(path), "--passes", "64"]) == 0
+    assert "leaning" not in capsys.readouterr().out
     passes = site.passes(n=64, seed=1)
     for ax in (
         plot.side(site, passes),

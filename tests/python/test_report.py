@@ -46,12 +46,17 @@ def test_the_page_opens_without_a_complaint_and_fits(browser, page, width, schem
 
 
 @pytest.mark.parametrize("width", WIDTHS.values(), ids=WIDTHS.keys())
-def test_no_label_of_a_figure_is_cut_off(browser, page, width):
-    show(browser, page, width)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_no_label_of_a_figure_is_cut_off(browser, page, width, scheme):
+    show(browser, page, width, scheme)
     cut = browser.execute_script(
         """
         const cut = [];
-        for (const svg of document.querySelectorAll('svg.figure')) {
+        const all = [...document.querySelectorAll('svg.figure')];
+        // Each stands there by day and by night; the page shows one.
+        const shown = all.filter(svg => getComputedStyle(svg).display !== 'none');
+        if (2 * shown.length !== all.length) cut.push('not one look of each');
+        for (const svg of shown) {
           const box = svg.getBoundingClientRect();
           if (box.width < 250) cut.push('figure too small');
           for (const text of svg.querySelectorAll('text')) {
@@ -64,6 +69,26 @@ def test_no_label_of_a_figure_is_cut_off(browser, page, width):
         """
     )
     assert cut == []
+
+
+@pytest.mark.parametrize(("scheme", "look"), [("light", "day"), ("dark", "night")])
+def test_figures_are_drawn_for_the_page_s_look(browser, page, scheme, look):
+    show(browser, page, 1280, scheme)
+    shown = browser.execute_script(
+        "return [...document.querySelectorAll('svg.figure')].filter(s => getComputedStyle(s).display !== 'none')"
+        ".map(s => s.classList[1])"
+    )
+    assert shown == [look] * 5
+
+
+def test_marks_have_other_colours_by_night(page):
+    text = page.read_text("utf-8")
+    images = {}
+    for look in ("day", "night"):
+        pictures = re.findall(rf'<svg [^>]*class="figure {look}".*?</svg>', text, re.DOTALL)
+        assert len(pictures) == 5
+        images[look] = set(re.findall(r'xlink:href="(data:image/png;[^"]+)"', "".join(pictures)))
+    assert images["day"] and images["day"].isdisjoint(images["night"])
 
 
 def test_day_and_night_differ_and_ink_stands_out(browser, page):

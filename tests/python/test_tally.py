@@ -6,8 +6,8 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from loamline.answer import build_height, few_soft, slope_words, who_not, who_stays
-from loamline.tally import ENDS, tally
+from loamline.answer import build_height, few_soft, slope_words, soft_already, who_not, who_stays
+from loamline.tally import ENDS, Lean, alike, tally
 
 
 def riders(*members):
@@ -81,6 +81,20 @@ def test_a_landing_that_takes_fewer_than_half_softly_says_so():
     assert few_soft(tally(half, 1.0)) is None
     said = few_soft(tally(less, 1.0))
     assert said is not None and "only 40 of 100 softly" in said
+
+
+def test_where_nearly_everybody_lands_softly_already_it_is_said():
+    most = riders((0, 0.96, "landed", 0.1), (1, 0.04, "landed", 1.2))
+    fewer = riders((0, 0.94, "landed", 0.1), (1, 0.06, "landed", 1.2))
+    assert soft_already(tally(fewer, 1.0)) is None
+    said = soft_already(tally(most, 1.0))
+    assert said is not None and "96 of 100" in said and "--fall-limit" in said
+
+
+def test_leans_that_come_to_the_same_are_alike():
+    one, other = (tally(riders((0, 1.0, "landed", height)), 1.0)[0] for height in (0.5, 0.6))
+    assert alike([Lean("deck", one), Lean("balanced", one)])
+    assert not alike([Lean("deck", one), Lean("balanced", other)])
 
 
 def test_who_does_not_land_softly_is_told_commonest_first():

@@ -20,7 +20,7 @@ def report(plan: Plan) -> str:
     from ..answer import answer, barrows, crest_stake, edge_to_crest, slope_words
     from ..cautions import ALL, FIRST, REST
     from ..models import MODELS
-    from ..tally import metres
+    from ..tally import alike, metres
 
     template = resources.files(__package__).joinpath("page.html.j2").read_text(encoding="utf-8")
     page = Environment(
@@ -31,6 +31,7 @@ def report(plan: Plan) -> str:
     return page.from_string(template).render(
         plan=plan,
         answer=answer(plan),
+        alike=alike(plan.leans_before) and alike(plan.leans),
         figures={name: Markup(svg) for name, svg in figures(plan).items()},
         barrows=barrows(plan),
         crest=crest_stake(plan),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -18,16 +19,14 @@ if TYPE_CHECKING:
 
 def figures(plan: Plan) -> dict[str, str]:
     """Returns the report's figures as SVG by name."""
-    with plot.sheet("light"):
-        return {
-            "side": inline(_side(plan), "side", "Side view of flights and landing"),
-            "plan": inline(_plan(plan), "plan", "Plan of the site with touchdown marks"),
-            "before": inline(
-                _severity(plan, plan.before), "before", "Fall height without the landing"
-            ),
-            "after": inline(_severity(plan, plan.after), "after", "Fall height with the landing"),
-            "curve": inline(_curve(plan), "curve", "Soft share against earth"),
-        }
+    drawn: dict[str, tuple[Callable[[], Figure], str]] = {
+        "side": (lambda: _side(plan), "Side view of flights and landing"),
+        "plan": (lambda: _plan(plan), "Plan of the site with touchdown marks"),
+        "before": (lambda: _severity(plan, plan.before), "Fall height without the landing"),
+        "after": (lambda: _severity(plan, plan.after), "Fall height with the landing"),
+        "curve": (lambda: _curve(plan), "Soft share against earth"),
+    }
+    return {name: inline(draw, name, title) for name, (draw, title) in drawn.items()}
 
 
 def _figure(width: float, height: float) -> tuple[Figure, Axes]:

@@ -13,11 +13,20 @@ pub struct Mound {
 }
 
 impl Mound {
-    /// A mound of a volume of placed earth, cubic metres, and a radius, metres; both above 0.
+    /// A mound of a volume of placed earth, cubic metres, and a radius, metres; both above 0, and the mound no higher than
+    /// its radius: steeper than the 57 degrees which its sides then reach no earth stands by itself (common practice).
     ///
     /// Much narrower than a wheelbase it would be a bump and no landing.
     pub fn new(volume: f64, radius: f64) -> Result<Self, OutOfRange> {
-        Ok(Self { volume: positive("volume", volume)?, radius: positive("radius", radius)? })
+        let mound =
+            Self { volume: positive("volume", volume)?, radius: positive("radius", radius)? };
+        if mound.top() <= radius {
+            return Ok(mound);
+        }
+        let most = radius.powi(3) * under_one();
+        let allowed =
+            format!("above 0, at most {most:.3}, of which a mound of {radius} m radius is as high");
+        Err(OutOfRange::new("volume", volume, allowed))
     }
 
     /// Its volume, cubic metres.
@@ -32,7 +41,7 @@ impl Mound {
 
     /// Its height in the middle, metres.
     pub fn top(&self) -> f64 {
-        self.volume / (self.radius * self.radius * (0.5 * PI - 2.0 / PI))
+        self.volume / (self.radius * self.radius * under_one())
     }
 
     /// Its height at a place from its middle, metres.
@@ -50,6 +59,11 @@ impl Mound {
         let rate = PI / self.radius;
         from_middle * (-0.5 * self.top() * rate * (rate * distance).sin() / distance)
     }
+}
+
+/// The volume of a mound of 1 m height and radius, cubic metres.
+fn under_one() -> f64 {
+    0.5 * PI - 2.0 / PI
 }
 
 #[cfg(test)]
@@ -73,5 +87,11 @@ mod tests {
         }
         assert_eq!(mound.gradient(Vec2::zeros()), Vec2::zeros());
         assert!(Mound::new(0.0, 1.0).is_err() && Mound::new(1.0, f64::NAN).is_err());
+        assert!(Mound::new(0.93, 1.0).is_ok());
+        let said = Mound::new(1e13, 1.0).unwrap_err().to_string();
+        assert!(
+            said.contains("volume = 10000000000000") && said.contains("at most 0.934"),
+            "{said}"
+        );
     }
 }
