@@ -59,7 +59,7 @@ fn a_rounded_foot_has_its_radius_and_a_hollow_face_serves_fewer() {
 
 #[test]
 fn two_faces_share_the_earth() {
-    let (site, passes) = site_and_passes(256);
+    let (site, passes) = site_and_passes(128);
     let two = fit(&passes, &site, 4.0, Form::TwoFaces);
     check(&passes, &two, 4.0);
     assert_eq!(two.landings().len(), 2);
