@@ -101,8 +101,8 @@ fn reason(text: &str, error: &toml::de::Error) -> String {
     let said = error.message().trim_end().replace('\n', ", ");
     let at = error.span().map_or(0, |span| span.start);
     let (before, after) = text.split_at_checked(at).unwrap_or((text, ""));
-    let line = before.lines().last().unwrap_or_default().to_owned()
-        + after.lines().next().unwrap_or_default();
+    let line = before.rsplit('\n').next().unwrap_or_default().to_owned()
+        + after.split('\n').next().unwrap_or_default();
     match comma_number(&line) {
         Some(found) => {
             let right = found.replace(',', ".");
