@@ -9,6 +9,7 @@ mod closing;
 mod field;
 mod hodograph;
 mod near;
+mod onward;
 mod rule;
 
 pub use chunk::{Column, Fate, ROWS, Starts, Touches, Vectors};
@@ -21,8 +22,9 @@ use crate::ground::{End, Ground, Reach, Search, Surface};
 use crate::math::lanes::ARCH;
 use crate::rider::Rider;
 use chunk::set;
-use field::{Field, Moment};
+use field::Field;
 use hodograph::{Fly, Onto};
+use onward::Onward;
 
 /// What all flights of a batch share: who flies through what onto what. By hand: without attitude.
 #[derive(Debug, Clone)]
@@ -83,7 +85,7 @@ impl Batch {
             }
             Way::Grid(onto, field) => {
                 ARCH.dispatch(Fly { onto, starts, touches, rows });
-                self.fly_on(field, starts, rows, touches);
+                ARCH.dispatch(Onward { field, forces: &self.forces, starts, touches, rows });
             }
             Way::OneByOne => touches.certain.fill(0.0),
         }
@@ -92,28 +94,6 @@ impl Batch {
                 touches.fate[row] = Fate::Touched;
             } else {
                 self.fly_one(starts, row, touches);
-            }
-        }
-    }
-
-    /// From the touches of the plane about which a grid lies to those of the grid.
-    fn fly_on(&self, field: &Field, starts: &Starts, rows: usize, touches: &mut Touches) {
-        for row in 0..rows {
-            if touches.certain[row] == 0.0 {
-                continue;
-            }
-            let (place, velocity) = (starts.position(row), starts.velocity(row));
-            let launch = Moment { time: 0.0, place, velocity };
-            let (place, velocity) = (touches.position(row), touches.velocity(row));
-            let about = Moment { time: touches.time[row], place, velocity };
-            if let Some(found) = field.touch(&launch, &about, &self.forces) {
-                touches.time[row] = found.at.time;
-                touches.residual[row] = found.residual;
-                set(&mut touches.position, row, &found.at.place);
-                set(&mut touches.velocity, row, &found.at.velocity);
-                set(&mut touches.normal, row, &found.normal);
-            } else {
-                touches.certain[row] = 0.0;
             }
         }
     }

@@ -1,5 +1,7 @@
 //! Heights on a regular grid, bilinear between them.
 
+mod window;
+
 use super::bounds::Bounds;
 use super::domain::Domain;
 use super::error::GroundError;
@@ -21,6 +23,7 @@ pub struct Grid {
     heights: Vec<f64>,
     domain: Domain,
     tree: Tree,
+    bulge: f64,
 }
 
 #[derive(Clone, Serialize, Deserialize)]
@@ -50,9 +53,10 @@ impl Grid {
             heights,
             domain: Domain::inside(&rectangle(origin, spacing, columns, rows)),
             tree: Tree::over(&[]),
+            bulge: 0.0,
         };
         let boxes: Vec<Bounds> = (0..grid.cells()).map(|i| grid.patch(i).bounds()).collect();
-        Ok(Self { tree: Tree::over(&boxes), ..grid })
+        Ok(Self { tree: Tree::over(&boxes), bulge: grid.bulge(), ..grid })
     }
 
     /// The plan position of the first height.
@@ -111,11 +115,12 @@ impl Grid {
     }
 
     pub(super) fn nearest_above(&self, c: Vec3, within: f64) -> Option<Nearest> {
-        let mut quest = Closest { grid: self, c, limit: within.next_up(), found: None };
-        self.tree.search(&mut quest);
-        quest.found.map(|(patch, foot)| {
-            Nearest::seen(c, foot.point, patch.normal_at(&foot), patch.is_inside(&foot))
-        })
+        let found = self.nearest_in_window(c, within).unwrap_or_else(|| {
+            let mut quest = Closest { grid: self, c, limit: within.next_up(), found: None };
+            self.tree.search(&mut quest);
+            quest
+        });
+        found.seen()
     }
 
     pub(super) fn domain(&self) -> &Domain {
@@ -169,6 +174,11 @@ impl Grid {
 
     /// The cell over a plan position, and the position from the cell's low corner.
     fn over(&self, x: f64, y: f64) -> Option<(Patch, Vec2)> {
+        self.over_index(x, y).map(|(cell, at)| (self.patch(cell), at))
+    }
+
+    /// The same by the cell's index.
+    fn over_index(&self, x: f64, y: f64) -> Option<(usize, Vec2)> {
         if !self.domain.contains(x, y) {
             return None;
         }
@@ -176,7 +186,7 @@ impl Grid {
         let (i, j) = (cell_of(from.x, self.columns), cell_of(from.y, self.rows));
         let low = self.plan(i, j);
         let at = Vec2::new(x - low.x, y - low.y).sup(&Vec2::zeros()).inf(&self.spacing);
-        Some((self.patch(j * (self.columns - 1) + i), at))
+        Some((j * (self.columns - 1) + i, at))
     }
 }
 
@@ -257,6 +267,15 @@ struct Closest<'a> {
     c: Vec3,
     limit: f64,
     found: Option<(Patch, Foot)>,
+}
+
+impl Closest<'_> {
+    fn seen(self) -> Option<Nearest> {
+        self.found.map(|(patch, foot)| {
+            let normal = patch.normal_at(&foot);
+            Nearest::seen(self.c, foot.point, normal, patch.is_inside(&foot))
+        })
+    }
 }
 
 impl Quest for Closest<'_> {

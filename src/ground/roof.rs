@@ -95,6 +95,11 @@ impl Roof {
         x.max(y).recip()
     }
 
+    /// How wide the blocks of each level are.
+    pub fn widths(&self) -> [f64; LEVELS] {
+        std::array::from_fn(|level| self.width(level))
+    }
+
     /// The block over a plan position, the nearest beside the grid.
     #[inline]
     pub fn block(&self, level: usize, x: f64, y: f64) -> &Block {

@@ -6,6 +6,7 @@
 //! neither take a closure nor use `map` on arrays: neither is inlined reliably.
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
+#![allow(clippy::needless_range_loop, reason = "registers of several numbers at the same place")]
 
 use pulp::bytemuck::cast;
 use pulp::{Arch, Simd};
@@ -15,61 +16,93 @@ use std::sync::LazyLock;
 /// What the machine at hand can do, asked once.
 pub static ARCH: LazyLock<Arch> = LazyLock::new(Arch::new);
 
-/// As many numbers as a register holds.
+/// As many numbers as `N` registers hold: with more than one a machine works on one while it waits for another.
 #[derive(Debug, Clone, Copy)]
-pub struct Lanes<S: Simd> {
+pub struct Lanes<S: Simd, const N: usize = 1> {
     simd: S,
-    value: S::f64s,
+    value: [S::f64s; N],
 }
 
 /// A yes or no for each lane.
 #[derive(Debug, Clone, Copy)]
-pub struct Mask<S: Simd> {
+pub struct Mask<S: Simd, const N: usize = 1> {
     simd: S,
-    value: S::m64s,
+    value: [S::m64s; N],
 }
 
-impl<S: Simd> Lanes<S> {
+/// The same for each register: a loop, for closures are not inlined reliably.
+macro_rules! each {
+    ($from:ident, |$i:ident| $value:expr) => {{
+        let mut value = $from.value;
+        for $i in 0..N {
+            value[$i] = $value;
+        }
+        Self { value, ..$from }
+    }};
+}
+
+impl<S: Simd, const N: usize> Lanes<S, N> {
+    /// How many numbers.
+    pub const WIDTH: usize = N * S::F64_LANES;
+
     /// One number in every lane.
     #[inline(always)]
     pub fn splat(simd: S, value: f64) -> Self {
-        Self { simd, value: simd.splat_f64s(value) }
+        Self { simd, value: [simd.splat_f64s(value); N] }
     }
 
-    /// One number in every lane of a register like this.
+    /// One number in every lane of registers like these.
     #[inline(always)]
     pub fn filled(self, value: f64) -> Self {
         Self::splat(self.simd, value)
     }
 
-    /// The register at a place of a column whose length is a whole number of registers.
+    /// The lanes at a place of a column whose length is a whole number of such.
     #[inline(always)]
-    pub fn load(simd: S, column: &[f64], register: usize) -> Self {
-        Self { simd, value: S::as_simd_f64s(column).0[register] }
+    pub fn load(simd: S, column: &[f64], place: usize) -> Self {
+        let column = S::as_simd_f64s(column).0;
+        let mut value = [simd.splat_f64s(0.0); N];
+        for i in 0..N {
+            value[i] = column[N * place + i];
+        }
+        Self { simd, value }
     }
 
-    /// Writes the register to its place in a column.
+    /// As [`Self::load`], on registers like these.
     #[inline(always)]
-    pub fn store(self, column: &mut [f64], register: usize) {
-        S::as_mut_simd_f64s(column).0[register] = self.value;
+    pub fn loaded(self, column: &[f64], place: usize) -> Self {
+        Self::load(self.simd, column, place)
+    }
+
+    /// Writes the lanes to their place in a column.
+    #[inline(always)]
+    pub fn store(self, column: &mut [f64], place: usize) {
+        let column = S::as_mut_simd_f64s(column).0;
+        for i in 0..N {
+            column[N * place + i] = self.value[i];
+        }
     }
 
     /// The greatest of all lanes.
     #[inline(always)]
     pub fn greatest(self) -> f64 {
-        self.simd.reduce_max_f64s(self.value)
+        let mut most = self.value[0];
+        for i in 1..N {
+            most = self.simd.max_f64s(most, self.value[i]);
+        }
+        self.simd.reduce_max_f64s(most)
     }
 
     /// `self * b + c`, rounded once where the machine can.
     #[inline(always)]
     pub fn mul_add(self, b: Self, c: Self) -> Self {
-        Self { value: self.simd.mul_add_e_f64s(self.value, b.value, c.value), ..self }
+        each!(self, |i| self.simd.mul_add_e_f64s(self.value[i], b.value[i], c.value[i]))
     }
 
     /// The square root.
     #[inline(always)]
     pub fn sqrt(self) -> Self {
-        Self { value: self.simd.sqrt_f64s(self.value), ..self }
+        each!(self, |i| self.simd.sqrt_f64s(self.value[i]))
     }
 
     /// One over it.
@@ -82,31 +115,35 @@ impl<S: Simd> Lanes<S> {
     #[inline(always)]
     pub fn abs(self) -> Self {
         let s = self.simd;
-        let bits = s.and_u64s(cast(self.value), s.splat_u64s(!SIGN));
-        Self { value: cast(bits), ..self }
+        each!(self, |i| cast(s.and_u64s(cast(self.value[i]), s.splat_u64s(!SIGN))))
     }
 
     /// The greater of two; which of them where one is NaN is not said.
     #[inline(always)]
     pub fn max(self, other: Self) -> Self {
-        Self { value: self.simd.max_f64s(self.value, other.value), ..self }
+        each!(self, |i| self.simd.max_f64s(self.value[i], other.value[i]))
     }
 
     /// The lesser of two; which of them where one is NaN is not said.
     #[inline(always)]
     pub fn min(self, other: Self) -> Self {
-        Self { value: self.simd.min_f64s(self.value, other.value), ..self }
+        each!(self, |i| self.simd.min_f64s(self.value[i], other.value[i]))
     }
 
     /// Where it is less; not where either is NaN.
     #[inline(always)]
-    pub fn lt(self, other: Self) -> Mask<S> {
-        Mask { simd: self.simd, value: self.simd.less_than_f64s(self.value, other.value) }
+    pub fn lt(self, other: Self) -> Mask<S, N> {
+        let s = self.simd;
+        let mut value = [s.less_than_f64s(self.value[0], other.value[0]); N];
+        for i in 1..N {
+            value[i] = s.less_than_f64s(self.value[i], other.value[i]);
+        }
+        Mask { simd: s, value }
     }
 
     /// The polynomial with these coefficients, the highest power first.
     #[inline(always)]
-    pub fn polynomial<const N: usize>(self, terms: &[f64; N]) -> Self {
+    pub fn polynomial<const T: usize>(self, terms: &[f64; T]) -> Self {
         let mut sum = Self::splat(self.simd, terms[0]);
         for term in &terms[1..] {
             sum = sum.mul_add(self, Self::splat(self.simd, *term));
@@ -119,17 +156,11 @@ impl<S: Simd> Lanes<S> {
     /// `x = 2^e m` with `m` within a factor of `sqrt 2` of 1, and `ln m = 2 artanh((m - 1) / (m + 1))`.
     #[inline(always)]
     pub fn ln(self) -> Self {
-        let s = self.simd;
-        let fill = |value: f64| Self::splat(s, value);
-        // Moved up so that a fraction from sqrt 2 on is carried over into the exponent.
-        let bits = s.add_u64s(s.transmute_u64s_f64s(self.value), s.splat_u64s(ONE - HALF_ROOT));
-        // Halves moved down by 20 bits: the upper holds the exponent, an integer in the fraction of 2^84.
-        let halves = s.wrapping_dyn_shr_u32s(cast(bits), s.splat_u32s(20));
-        let exponent = s.and_u64s(cast(halves), s.splat_u64s(0x7ff << 32));
-        let exponent = s.transmute_f64s_u64s(s.or_u64s(exponent, s.splat_u64s(TWO_84.to_bits())));
-        let fraction = s.and_u64s(bits, s.splat_u64s(FRACTION));
-        let m = s.transmute_f64s_u64s(s.add_u64s(fraction, s.splat_u64s(HALF_ROOT)));
-        let (m, exponent) = (Self { value: m, simd: s }, Self { value: exponent, simd: s });
+        let fill = |value: f64| Self::splat(self.simd, value);
+        let [mut m, mut exponent] = [self; 2];
+        for i in 0..N {
+            [m.value[i], exponent.value[i]] = parted(self.simd, self.value[i]);
+        }
         let e = (exponent - fill(TWO_84)).mul_add(fill(TWO_64.recip()), fill(-1023.0));
         let z = (m - fill(1.0)) / (m + fill(1.0));
         e.mul_add(fill(std::f64::consts::LN_2), (z * z).polynomial(&ARTANH) * z)
@@ -150,6 +181,20 @@ impl<S: Simd> Lanes<S> {
         let half = self / (one + self.mul_add(self, one).sqrt());
         (half * half).polynomial(&ARCTAN) * (half + half)
     }
+}
+
+/// Numbers as `2^e m`: `m`, and the exponent as an integer in the fraction of 2^84.
+#[inline(always)]
+fn parted<S: Simd>(s: S, value: S::f64s) -> [S::f64s; 2] {
+    // Moved up so that a fraction from sqrt 2 on is carried over into the exponent.
+    let bits = s.add_u64s(s.transmute_u64s_f64s(value), s.splat_u64s(ONE - HALF_ROOT));
+    // Halves moved down by 20 bits: the upper holds the exponent.
+    let halves = s.wrapping_dyn_shr_u32s(cast(bits), s.splat_u32s(20));
+    let exponent = s.and_u64s(cast(halves), s.splat_u64s(0x7ff << 32));
+    let exponent = s.transmute_f64s_u64s(s.or_u64s(exponent, s.splat_u64s(TWO_84.to_bits())));
+    let fraction = s.and_u64s(bits, s.splat_u64s(FRACTION));
+    let m = s.transmute_f64s_u64s(s.add_u64s(fraction, s.splat_u64s(HALF_ROOT)));
+    [m, exponent]
 }
 
 const SIGN: u64 = 1 << 63;
@@ -203,13 +248,17 @@ const ARCTAN: [f64; 11] = [
     0.9999999999999997,
 ];
 
-impl<S: Simd> Mask<S> {
+impl<S: Simd, const N: usize> Mask<S, N> {
     /// `yes` where it holds, else `no`.
     #[inline(always)]
-    pub fn select(self, yes: Lanes<S>, no: Lanes<S>) -> Lanes<S> {
+    pub fn select(self, yes: Lanes<S, N>, no: Lanes<S, N>) -> Lanes<S, N> {
         // Of the bits: the library's own choice between numbers is not always inlined.
-        let bits = self.simd.select_u64s(self.value, cast(yes.value), cast(no.value));
-        Lanes { value: cast(bits), simd: self.simd }
+        let mut value = yes.value;
+        for i in 0..N {
+            let bits = self.simd.select_u64s(self.value[i], cast(yes.value[i]), cast(no.value[i]));
+            value[i] = cast(bits);
+        }
+        Lanes { value, simd: self.simd }
     }
 
     /// Whether it holds in any lane.
@@ -222,23 +271,23 @@ impl<S: Simd> Mask<S> {
     /// Where either holds.
     #[inline(always)]
     pub fn or(self, other: Self) -> Self {
-        Self { value: self.simd.or_m64s(self.value, other.value), ..self }
+        each!(self, |i| self.simd.or_m64s(self.value[i], other.value[i]))
     }
 
     /// Where both hold.
     #[inline(always)]
     pub fn and(self, other: Self) -> Self {
-        Self { value: self.simd.and_m64s(self.value, other.value), ..self }
+        each!(self, |i| self.simd.and_m64s(self.value[i], other.value[i]))
     }
 }
 
 macro_rules! operator {
     ($trait:ident, $name:ident, $call:ident) => {
-        impl<S: Simd> $trait for Lanes<S> {
+        impl<S: Simd, const N: usize> $trait for Lanes<S, N> {
             type Output = Self;
             #[inline(always)]
             fn $name(self, other: Self) -> Self {
-                Self { value: self.simd.$call(self.value, other.value), ..self }
+                each!(self, |i| self.simd.$call(self.value[i], other.value[i]))
             }
         }
     };
@@ -248,13 +297,12 @@ operator!(Sub, sub, sub_f64s);
 operator!(Mul, mul, mul_f64s);
 operator!(Div, div, div_f64s);
 
-impl<S: Simd> Neg for Lanes<S> {
+impl<S: Simd, const N: usize> Neg for Lanes<S, N> {
     type Output = Self;
     #[inline(always)]
     fn neg(self) -> Self {
         let s = self.simd;
-        let bits = s.xor_u64s(cast(self.value), s.splat_u64s(SIGN));
-        Self { value: cast(bits), ..self }
+        each!(self, |i| cast(s.xor_u64s(cast(self.value[i]), s.splat_u64s(SIGN))))
     }
 }
 

@@ -153,12 +153,7 @@ impl Batch {
         let approach = Approach::over(self.ground());
         let rows = launches.position.chunks(ROWS).zip(launches.velocity.chunks(ROWS));
         for ((position, velocity), mut out) in rows.zip(out.pieces(ROWS)) {
-            for (row, (position, velocity)) in position.iter().zip(velocity).enumerate() {
-                for i in 0..3 {
-                    starts.position[i][row] = position[i];
-                    starts.velocity[i][row] = velocity[i];
-                }
-            }
+            starts.fill(position, velocity);
             self.fly(&starts, position.len(), &mut touches);
             contacts.fill(&starts, &touches, &approach, self);
             contacts.write(&touches, &mut out);

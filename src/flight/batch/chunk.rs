@@ -28,6 +28,16 @@ impl Starts {
         Self { position: [ZEROS; 3], velocity: [ZEROS; 3] }
     }
 
+    /// Takes the first launches of a chunk from their rows, at most as many as it has.
+    pub fn fill(&mut self, position: &[[f64; 3]], velocity: &[[f64; 3]]) {
+        for (row, (position, velocity)) in position.iter().zip(velocity).enumerate().take(ROWS) {
+            for i in 0..3 {
+                self.position[i][row] = position[i];
+                self.velocity[i][row] = velocity[i];
+            }
+        }
+    }
+
     /// The position of one flight.
     pub fn position(&self, row: usize) -> Vec3 {
         vector(&self.position, row)

@@ -14,7 +14,7 @@
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
 use super::chunk::{ROWS, Starts, Touches, Vectors};
-use super::closing::{Closing, Gap};
+use super::closing::{Closing, Gap, Pair};
 use super::rule::{LONG, Rule, SHORT, STEEP, STRONGEST, hyperbolic};
 use crate::force::Forces;
 use crate::ground::Plane;
@@ -69,8 +69,7 @@ impl WithSimd for Fly<'_> {
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) {
-        let registers = self.rows.min(ROWS).div_ceil(S::F64_LANES);
-        for at in 0..registers {
+        for at in 0..self.rows.min(ROWS).div_ceil(Pair::<S>::WIDTH) {
             let start = Start::load(simd, self.starts, at, self.onto);
             let arc = Arc::guessed(&start, self.onto);
             let turn = arc.turn.lt(start.fill(STEEP.limit)).select(arc.turn, start.fill(0.0));
@@ -96,13 +95,13 @@ impl WithSimd for Fly<'_> {
 #[derive(Clone, Copy)]
 struct Start<S: Simd> {
     simd: S,
-    place: [Lanes<S>; 3],
+    place: [Pair<S>; 3],
     /// The level direction of the motion through the air.
-    ahead: [Lanes<S>; 2],
+    ahead: [Pair<S>; 2],
     /// One over the level speed.
-    slowness: Lanes<S>,
-    u_h: Lanes<S>,
-    u_z: Lanes<S>,
+    slowness: Pair<S>,
+    u_h: Pair<S>,
+    u_z: Pair<S>,
     gap: Gap<S>,
 }
 
@@ -127,20 +126,20 @@ impl<S: Simd> Start<S> {
     }
 
     #[inline(always)]
-    fn fill(&self, value: f64) -> Lanes<S> {
+    fn fill(&self, value: f64) -> Pair<S> {
         Lanes::splat(self.simd, value)
     }
 }
 
 #[inline(always)]
-fn load<S: Simd>(simd: S, parts: &Vectors, at: usize) -> [Lanes<S>; 3] {
+fn load<S: Simd>(simd: S, parts: &Vectors, at: usize) -> [Pair<S>; 3] {
     let part = |i: usize| Lanes::load(simd, &parts[i], at);
     [part(0), part(1), part(2)]
 }
 
 /// How far centres of mass are above where they touch.
 #[inline(always)]
-fn above<S: Simd>(onto: &Onto, c: &[Lanes<S>; 3]) -> Lanes<S> {
+fn above<S: Simd>(onto: &Onto, c: &[Pair<S>; 3]) -> Pair<S> {
     let [x, y, z] = c;
     let fill = |value: f64| x.filled(value);
     let n = &onto.normal;
@@ -150,16 +149,16 @@ fn above<S: Simd>(onto: &Onto, c: &[Lanes<S>; 3]) -> Lanes<S> {
 /// The stretch of the hodograph from the launch to about the touch.
 #[derive(Clone, Copy)]
 struct Arc<S: Simd> {
-    slope_end: Lanes<S>,
+    slope_end: Pair<S>,
     /// `cosh` and `sinh` of the middle of `s`.
-    middle: [Lanes<S>; 2],
+    middle: [Pair<S>; 2],
     /// Half the range of `s`.
-    turn: Lanes<S>,
+    turn: Pair<S>,
     /// `1/u_h^2` but for what a node adds, and at the end.
-    base: Lanes<S>,
-    end: Lanes<S>,
+    base: Pair<S>,
+    end: Pair<S>,
     /// The most `k |u|^2 / g` seems to be.
-    strength: Lanes<S>,
+    strength: Pair<S>,
 }
 
 impl<S: Simd> Arc<S> {
@@ -223,7 +222,7 @@ impl<S: Simd> Arc<S> {
 /// The velocity through the air at about the touch: a parabola under gravity and the drag at a third of the flight, its
 /// velocity under the drag half way.
 #[inline(always)]
-fn guess<S: Simd>(start: &Start<S>, onto: &Onto) -> [Lanes<S>; 2] {
+fn guess<S: Simd>(start: &Start<S>, onto: &Onto) -> [Pair<S>; 2] {
     let (u_h, u_z, gap) = (start.u_h, start.u_z, &start.gap);
     let (g, k, two) = (start.fill(onto.g), start.fill(onto.k), start.fill(2.0));
     let rate = gap.rate(u_h, u_z);
@@ -244,15 +243,15 @@ fn guess<S: Simd>(start: &Start<S>, onto: &Onto) -> [Lanes<S>; 2] {
 /// The touch as it came out.
 #[derive(Clone, Copy)]
 struct Found<S: Simd> {
-    time: Lanes<S>,
-    position: [Lanes<S>; 3],
-    velocity: [Lanes<S>; 3],
-    residual: Lanes<S>,
+    time: Pair<S>,
+    position: [Pair<S>; 3],
+    velocity: [Pair<S>; 3],
+    residual: Pair<S>,
     /// What the guess was off in time.
-    step: Lanes<S>,
+    step: Pair<S>,
     /// The square of the speed through the air at the end, and the most it was.
-    square: Lanes<S>,
-    fastest: Lanes<S>,
+    square: Pair<S>,
+    fastest: Pair<S>,
 }
 
 /// Flies what the guess was off.
@@ -292,7 +291,7 @@ impl<S: Simd> Found<S> {
     /// While drag is below half of what gravity has across the plane, the gap is concave in time: it comes down to zero
     /// once.
     #[inline(always)]
-    fn stands(&self, start: &Start<S>, onto: &Onto) -> Mask<S> {
+    fn stands(&self, start: &Start<S>, onto: &Onto) -> Mask<S, 2> {
         let fill = |value: f64| start.fill(value);
         let strongest = STRONGEST.min(0.5 * onto.normal.z);
         fill(CLEAR)
@@ -304,7 +303,7 @@ impl<S: Simd> Found<S> {
 
     /// Whether a rule with this growth and limit is good enough.
     #[inline(always)]
-    fn within(&self, turn: Lanes<S>, [growth, limit]: [f64; 2], onto: &Onto) -> Mask<S> {
+    fn within(&self, turn: Pair<S>, [growth, limit]: [f64; 2], onto: &Onto) -> Mask<S, 2> {
         let fill = |value: f64| turn.filled(value);
         let weighed = (self.fastest * fill(growth * onto.k / onto.g)).mul_add(turn, turn);
         fill(LEAST_TURN)

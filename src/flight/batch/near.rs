@@ -1,76 +1,105 @@
-//! A flight near one of its moments, as a short polynomial in time.
+//! Flights near one of their moments, as short polynomials in time, in the machine's vector registers.
 
+#![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
+#![allow(clippy::needless_range_loop, reason = "axes and powers of several vectors at once")]
+
+use super::closing::Pair;
 use crate::force::Forces;
-use crate::math::{Vec2, Vec3};
+use pulp::Simd;
 
-/// The degree of the velocity's polynomial.
-const DEGREE: usize = 6;
-/// It is good within this share of `|u| / g`, where its series ends to converge: to 1e-9 of `k |u|^4 / g^2`.
+/// The terms of the velocity that a touch close by takes.
+pub(super) const SHORT: usize = 7;
+/// They are good within this share of `|u| / g`, where the series ends to converge: to 1e-9 of `k |u|^4 / g^2`.
 const SHARE: f64 = 0.22;
-/// `1 / (n + 1)`.
-const SHARES: [f64; DEGREE + 1] =
-    [1.0, 1.0 / 2.0, 1.0 / 3.0, 1.0 / 4.0, 1.0 / 5.0, 1.0 / 6.0, 1.0 / 7.0];
+
+/// A vector of each flight.
+pub(super) type Vector<S> = [Pair<S>; 3];
 
 /// Place and velocity near a moment: the Taylor series of `u' = G - k |u| u`, `u` the velocity through the air, in the
 /// upright plane of the motion through the air.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Near {
-    place: Vec3,
-    wind: Vec3,
+#[derive(Clone, Copy)]
+pub(super) struct Near<S: Simd, const T: usize = SHORT> {
+    place: Vector<S>,
+    wind: Vector<S>,
     /// The level direction of the motion through the air.
-    ahead: Vec2,
+    ahead: [Pair<S>; 2],
     /// Level and upward speed through the air.
-    u_h: [f64; DEGREE + 1],
-    u_z: [f64; DEGREE + 1],
-    /// How far before and after it is good, seconds.
-    pub(super) span: f64,
+    u_h: [Pair<S>; T],
+    u_z: [Pair<S>; T],
+    /// How far before and after the short one is good, seconds.
+    pub(super) span: Pair<S>,
 }
 
-impl Near {
-    /// The flight near a moment at which it has this place and velocity, not at rest in the air.
-    #[inline]
-    pub(super) fn new(place: Vec3, velocity: Vec3, forces: &Forces) -> Self {
-        let (wind, k) = (forces.wind(), forces.k());
-        let u = velocity - wind;
-        let level = (u.x * u.x + u.y * u.y).sqrt();
-        let (mut u_h, mut u_z, mut speed) =
-            ([0.0; DEGREE + 1], [0.0; DEGREE + 1], [0.0; DEGREE + 1]);
-        (u_h[0], u_z[0], speed[0]) = (level, u.z, (level * level + u.z * u.z).sqrt());
-        let half = 0.5 / speed[0];
-        for n in 0..DEGREE {
+impl<S: Simd, const T: usize> Near<S, T> {
+    /// The flights near a moment at which they have this place and velocity, not at rest in the air.
+    #[inline(always)]
+    pub(super) fn new(place: Vector<S>, velocity: Vector<S>, forces: &Forces) -> Self {
+        let zero = place[0].filled(0.0);
+        let wind = forces.wind();
+        let wind = [zero.filled(wind.x), zero.filled(wind.y), zero.filled(wind.z)];
+        let u = [velocity[0] - wind[0], velocity[1] - wind[1], velocity[2] - wind[2]];
+        let level = u[0].mul_add(u[0], u[1] * u[1]).sqrt();
+        let slowness = level.recip();
+        let (mut u_h, mut u_z, mut speed) = ([zero; T], [zero; T], [zero; T]);
+        (u_h[0], u_z[0], speed[0]) = (level, u[2], level.mul_add(level, u[2] * u[2]).sqrt());
+        let half = zero.filled(0.5) / speed[0];
+        for n in 0..T - 1 {
             if n > 0 {
-                let mut sum = 2.0 * (u_h[0] * u_h[n] + u_z[0] * u_z[n]);
-                for i in 1..n {
-                    sum += u_h[i] * u_h[n - i] + u_z[i] * u_z[n - i] - speed[i] * speed[n - i];
-                }
-                speed[n] = sum * half;
+                speed[n] = speed_term(&u_h, &u_z, &speed, n) * half;
             }
-            let (mut drag_h, mut drag_z) = (0.0, 0.0);
+            let (mut drag_h, mut drag_z) = (zero, zero);
             for i in 0..=n {
-                drag_h += speed[i] * u_h[n - i];
-                drag_z += speed[i] * u_z[n - i];
+                drag_h = speed[i].mul_add(u_h[n - i], drag_h);
+                drag_z = speed[i].mul_add(u_z[n - i], drag_z);
             }
+            let share = zero.filled(-forces.k() / (n + 1) as f64);
             let pull = if n == 0 { forces.g() } else { 0.0 };
-            u_h[n + 1] = -k * drag_h * SHARES[n];
-            u_z[n + 1] = -(k * drag_z + pull) * SHARES[n];
+            u_h[n + 1] = drag_h * share;
+            u_z[n + 1] = drag_z.mul_add(share, zero.filled(-pull));
         }
-        let ahead = Vec2::new(u.x / level, u.y / level);
-        let span = SHARE * speed[0] / forces.g();
+        let ahead = [u[0] * slowness, u[1] * slowness];
+        let span = speed[0] * zero.filled(SHARE / forces.g());
         Self { place, wind, ahead, u_h, u_z, span }
     }
 
     /// Place and velocity so many seconds later.
-    #[inline]
-    pub(super) fn after(&self, time: f64) -> (Vec3, Vec3) {
-        let (mut u_h, mut u_z, mut x, mut z) = (0.0, 0.0, 0.0, 0.0);
-        for n in (0..=DEGREE).rev() {
-            u_h = u_h * time + self.u_h[n];
-            u_z = u_z * time + self.u_z[n];
-            x = x * time + self.u_h[n] * SHARES[n];
-            z = z * time + self.u_z[n] * SHARES[n];
+    #[inline(always)]
+    pub(super) fn after(&self, time: Pair<S>) -> (Vector<S>, Vector<S>) {
+        let zero = time.filled(0.0);
+        let (mut u_h, mut u_z, mut x, mut z) = (zero, zero, zero, zero);
+        for n in (0..T).rev() {
+            let share = zero.filled(1.0 / (n + 1) as f64);
+            u_h = u_h.mul_add(time, self.u_h[n]);
+            u_z = u_z.mul_add(time, self.u_z[n]);
+            x = x.mul_add(time, self.u_h[n] * share);
+            z = z.mul_add(time, self.u_z[n] * share);
         }
-        let flat = |along: f64, up: f64| Vec3::new(self.ahead.x * along, self.ahead.y * along, up);
-        let place = self.place + (flat(x, z) + self.wind) * time;
-        (place, flat(u_h, u_z) + self.wind)
+        let (wind, ahead, place) = (&self.wind, &self.ahead, &self.place);
+        let velocity =
+            [u_h.mul_add(ahead[0], wind[0]), u_h.mul_add(ahead[1], wind[1]), u_z + wind[2]];
+        let mean = [x.mul_add(ahead[0], wind[0]), x.mul_add(ahead[1], wind[1]), z + wind[2]];
+        let place = [
+            mean[0].mul_add(time, place[0]),
+            mean[1].mul_add(time, place[1]),
+            mean[2].mul_add(time, place[2]),
+        ];
+        (place, velocity)
     }
+}
+
+/// Twice the next term of the speed times the first, from those before and the parts' of the same order.
+#[inline(always)]
+fn speed_term<S: Simd, const T: usize>(
+    u_h: &[Pair<S>; T],
+    u_z: &[Pair<S>; T],
+    speed: &[Pair<S>; T],
+    n: usize,
+) -> Pair<S> {
+    let sum = u_h[0].mul_add(u_h[n], u_z[0] * u_z[n]);
+    let mut sum = sum + sum;
+    for i in 1..n {
+        sum = u_h[i].mul_add(u_h[n - i], u_z[i].mul_add(u_z[n - i], sum));
+        sum = sum - speed[i] * speed[n - i];
+    }
+    sum
 }

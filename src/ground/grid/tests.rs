@@ -70,3 +70,36 @@ fn wrong_grids_say_what_is_wrong() {
     let flat = Grid::new(origin, Vec2::new(0.0, 1.0), 2, 2, vec![0.0; 4]);
     assert!(matches!(flat, Err(GroundError::Value(_))));
 }
+
+/// Rough ground, every height for itself: what is found in a window is what the tree over all cells finds.
+#[test]
+fn the_nearest_in_a_window_is_the_nearest_of_all() {
+    let (columns, rows, spacing) = (40, 30, Vec2::new(0.2, 0.3));
+    let part = |at: usize, prime: f64| ((at + 1) as f64 * prime.sqrt()).fract();
+    let z = (0..columns * rows).map(|at| 0.25 * part(at, 2.0)).collect();
+    let grid = Grid::new(Vec2::new(3.0, -2.0), spacing, columns, rows, z).unwrap();
+    let mut seen = 0;
+    for at in 0..400 {
+        let (x, y) = (3.0 + 7.8 * part(at, 3.0), -2.0 + 8.7 * part(at, 5.0));
+        let c = Vec3::new(x, y, grid.height(x, y).unwrap() + 2.5 * part(at, 7.0));
+        for within in [0.5, 1.5, f64::INFINITY] {
+            let Some(found) = grid.nearest_in_window(c, within) else { continue };
+            let mut quest = Closest { grid: &grid, c, limit: within.next_up(), found: None };
+            grid.tree.search(&mut quest);
+            match (found.seen(), quest.seen()) {
+                (Some(found), Some(wanted)) => {
+                    assert!((found.distance - wanted.distance).abs() < 1e-14);
+                    seen += 1;
+                }
+                (found, wanted) => assert_eq!(found, wanted),
+            }
+            assert!(
+                grid.nearest_about(c).unwrap().distance >= grid.nearest(c, 9.0).unwrap().distance
+            );
+        }
+    }
+    assert!(seen > 600, "{seen}");
+    // Beside the grid, and where too much of it is near, there is no window.
+    assert!(grid.nearest_in_window(Vec3::new(0.0, 0.0, 1.0), 9.0).is_none());
+    assert!(grid.nearest_in_window(Vec3::new(6.0, 1.0, 99.0), f64::INFINITY).is_none());
+}

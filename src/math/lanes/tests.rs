@@ -25,8 +25,8 @@ impl WithSimd for At<'_> {
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) -> Eight {
         let mut out = [0.0; 8];
-        for i in 0..8 / S::F64_LANES {
-            let x = Lanes::load(simd, self.places, i);
+        for i in 0..8 / Lanes::<S, 2>::WIDTH {
+            let x = Lanes::<S, 2>::load(simd, self.places, i);
             let two = Lanes::splat(simd, 2.0);
             let y = match self.function {
                 Function::Ln => x.ln(),
