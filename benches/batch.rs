@@ -8,6 +8,8 @@
 
 #[path = "fixtures/dopri.rs"]
 mod dopri;
+#[path = "fixtures/dopri_path.rs"]
+mod dopri_path;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use loamline::flight::batch::Batch;
@@ -150,5 +152,50 @@ fn onto_a_grid(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, onto_a_plane, onto_a_grid);
+/// Places kept of each path.
+const SAMPLES: usize = 200;
+
+/// As many places of each path as are kept, by the solver's steps and by the batch, to 1e-8 m, which is asserted first.
+fn sampled(criterion: &mut Criterion) {
+    let (start, ground) = (starts(), plane());
+    let (batches, crew) = (batches(&ground, 0.0), Crew { threads: Some(1), watch: None });
+    let launches = Launches { position: &start.position, velocity: &start.velocity };
+    let times: Vec<Vec<f64>> =
+        batches.iter().map(|batch| batch.flights(launches, &crew).unwrap().time).collect();
+    let mut out = vec![[0.0; 3]; EACH * SAMPLES];
+    let by_solver = |w: usize, out: &mut [[f64; 3]]| {
+        for (i, places) in out.chunks_mut(SAMPLES).enumerate() {
+            let from = [Vec3::from(start.position[i]), Vec3::from(start.velocity[i])];
+            dopri_path::path(forces(WINDS[w]), 1e-10, black_box(from), times[w][i], places);
+        }
+    };
+    for (w, (wind, batch)) in WINDS.iter().zip(&batches).enumerate() {
+        let mut steps = out.clone();
+        by_solver(w, &mut steps);
+        batch.paths_into(launches, &times[w], &mut out, &crew).unwrap();
+        for i in 0..EACH {
+            let launch =
+                Launch::by_hand(start.position[i].into(), start.velocity[i].into()).unwrap();
+            let one = launch.flight(&ground, &rider(0.0), &air(*wind)).unwrap();
+            let places = one.flight_path().sample(times[w][i], SAMPLES);
+            for (s, place) in places.iter().enumerate() {
+                assert!((Vec3::from(out[SAMPLES * i + s]) - place).norm() < 1e-8);
+                assert!((Vec3::from(steps[SAMPLES * i + s]) - place).norm() < 1e-8);
+            }
+        }
+    }
+    let mut group = criterion.benchmark_group("200 places of each path");
+    group.throughput(Throughput::Elements((WINDS.len() * EACH) as u64)).sample_size(10);
+    group.bench_function("batch", |b| {
+        b.iter(|| {
+            for (batch, time) in batches.iter().zip(&times) {
+                batch.paths_into(black_box(launches), time, &mut out, &crew).unwrap();
+            }
+        });
+    });
+    group.bench_function("Dopri5", |b| b.iter(|| (0..4).for_each(|w| by_solver(w, &mut out))));
+    group.finish();
+}
+
+criterion_group!(benches, onto_a_plane, onto_a_grid, sampled);
 criterion_main!(benches);

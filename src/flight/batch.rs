@@ -11,6 +11,7 @@ mod hodograph;
 mod near;
 mod onward;
 mod rule;
+mod sampled;
 
 pub use chunk::{Column, Fate, ROWS, Starts, Touches, Vectors};
 

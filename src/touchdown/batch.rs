@@ -2,6 +2,7 @@
 
 mod columns;
 mod contact;
+mod paths;
 
 pub use columns::{Columns, Flights};
 

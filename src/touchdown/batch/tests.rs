@@ -262,3 +262,59 @@ fn columns_of_other_lengths_are_refused_and_none_is_nothing() {
     assert!(Status::ALL.iter().all(|status| Status::from_code(status.code()) == Some(*status)));
     assert_eq!((Status::from_code(10), Status::Failed.to_string()), (None, "failed".into()));
 }
+
+#[test]
+fn sampled_paths_are_those_of_single_flights() {
+    let ground = plane(0.3);
+    let calm = Rider::default().with_cda(0.0).unwrap();
+    let mut runner = TestRunner::new(Config { failure_persistence: None, ..Config::default() });
+    let rows = prop::collection::vec(row(), 300).new_tree(&mut runner).unwrap().current();
+    let (mut position, mut velocity): (Vec<_>, Vec<_>) = rows.into_iter().unzip();
+    // Straight up, at rest in the air, never fast, and not a number.
+    velocity[7] = [0.0, 0.0, 5.0];
+    velocity[20] = [6.0, 0.0, 0.0];
+    velocity[33] = [0.0, 0.0, 0.0];
+    position[150][1] = f64::NAN;
+    for (wind, rider) in
+        WINDS.iter().zip([&Rider::default(), &Rider::default(), &calm, &Rider::default()])
+    {
+        let air = Air::standard().with_wind((*wind).into()).unwrap();
+        let batch = Batch::new(&ground, rider, &air).unwrap();
+        let launches = Launches { position: &position, velocity: &velocity };
+        let time = batch.flights(launches, &Crew::default()).unwrap().time;
+        for samples in [1, 2, 41] {
+            let mut out = vec![[0.0; 3]; samples * position.len()];
+            batch.paths_into(launches, &time, &mut out, &Crew::default()).unwrap();
+            for (i, places) in out.chunks(samples).enumerate() {
+                if time[i].is_nan() {
+                    assert!(places.iter().flatten().all(|x| x.is_nan()));
+                    continue;
+                }
+                let launch = Launch::by_hand(position[i].into(), velocity[i].into()).unwrap();
+                let one = launch.flight(&ground, rider, &air).unwrap();
+                for (place, wanted) in places.iter().zip(one.flight_path().sample(time[i], samples))
+                {
+                    assert!((Vec3::from(*place) - wanted).norm() < 1e-8, "{i}: {place:?} {wanted}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn paths_into_places_that_do_not_fit_are_refused() {
+    let batch = Batch::new(&plane(0.1), &Rider::default(), &Air::standard()).unwrap();
+    let three = [[0.0, 0.0, 2.0]; 3];
+    let launches = Launches { position: &three, velocity: &three };
+    let refused = |time: &[f64], rows: usize| {
+        let mut out = vec![[0.0; 3]; rows];
+        batch.paths_into(launches, time, &mut out, &Crew::default()).unwrap_err()
+    };
+    let error = refused(&[1.0; 2], 6);
+    assert_eq!(error, BatchError::Rows { field: "time", given: 2, wanted: 3 });
+    let error = refused(&[1.0; 3], 7);
+    assert_eq!(error, BatchError::Rows { field: "out", given: 7, wanted: 6 });
+    // No flights, or no places, are nothing to do.
+    let mut none = [];
+    assert!(batch.paths_into(launches, &[1.0; 3], &mut none, &Crew::default()).is_ok());
+}
