@@ -100,7 +100,9 @@ def plan(site: Any, wish: Wish | None = None, stage: Any = None) -> Plan:
         curve, fit = _search(before, site, volume, {**shared, "progress": stage("fitting")})
     except ll.FitError as error:
         easy = soft_already(tally(before, limit))
-        raise ll.FitError(f"{error}. {easy}") if easy else error from error
+        if easy is None:
+            raise
+        raise ll.FitError(f"{error}. {easy}") from error
     ground = site.ground.with_landing(fit.landing)
     return Plan(
         site=site,

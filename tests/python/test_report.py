@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import io
 import re
+from dataclasses import replace
 
 import loamline as ll
 import pytest
 from loamline.answer import answer
 from loamline.cautions import ALL
+from loamline.numbers import plan_numbers
 from loamline.planning import Wish, plan
 from loamline.report import report
 from loamline.sheet import field_sheet
@@ -126,6 +128,20 @@ def test_the_answer_and_the_cautions_stand_where_they_are_read(browser, page, pl
     assert all(caution in text for caution in ALL)
     if words.first is not None:
         assert text.index(words.first) < text.index(words.build)
+
+
+def test_where_nearly_all_land_softly_already_it_is_said_with_a_landing_and_without(planned):
+    easy = Wish(passes=64, volume=0.02, fall_limit=8.0)
+    with pytest.raises(ll.FitError, match=r"too little.*100 of 100 riders .* land softly already"):
+        plan(ll.Site.demo(), easy)
+    assert "land softly already" not in " ".join(answer(planned).lines())
+
+
+def test_likely_slips_stand_in_the_report(planned):
+    slip = replace(planned, fall_limit=2.0)
+    (said,) = slip.slips
+    assert "counts as soft" in said and said in report(slip)
+    assert said in plan_numbers(slip)["warnings"]
 
 
 def test_each_class_has_its_row(page, planned):
