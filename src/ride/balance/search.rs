@@ -21,6 +21,8 @@ const MANY: usize = 8;
 const FIRST_TRY: f64 = 0.7;
 /// Tries at the place where a ride ends.
 const MOST_TRIES: usize = 40;
+/// Joints that a ride's end may move over while it is looked for.
+const MOST_JOINTS: usize = 4;
 /// How small a step is the last, in the line's parameter.
 const CLOSE: f64 = 1e-11;
 /// A load of this share of the weight is none.
@@ -271,13 +273,27 @@ impl Task<'_> {
     }
 
     /// The ride that ends near `at` by itself, from one that goes about as far.
-    fn end_at(&self, at: f64, ending: Ending, from: &Chain) -> Option<Found> {
-        let tried = self.attempt(at.min(self.end()), Some(ending), Some(from));
-        let Tried::Sound(chain) = tried else {
-            return None;
-        };
-        let end = chain.panels.last()?.bed.span.parameter(1.0);
-        (end <= self.end() + AT_END && end > self.start()).then_some(Found::Ended(chain, ending))
+    fn end_at(&self, mut at: f64, ending: Ending, from: &Chain) -> Option<Found> {
+        for _ in 0..MOST_JOINTS {
+            let tried = self.attempt(at.min(self.end()), Some(ending), Some(from));
+            let Tried::Sound(chain) = tried else {
+                return None;
+            };
+            let span = chain.panels.last()?.bed.span;
+            let end = span.parameter(1.0);
+            if end <= self.joint_after(span.from) + AT_END {
+                return (end > self.start()).then_some(Found::Ended(chain, ending));
+            }
+            // The end has moved over a joint, beyond which the line or its brake is another.
+            at = end;
+        }
+        None
+    }
+
+    /// Where the stretch ends in which a panel begins.
+    fn joint_after(&self, from: f64) -> f64 {
+        let mut ends = self.stretches.iter().map(|stretch| stretch.section.to);
+        ends.find(|to| from < *to).unwrap_or(self.end())
     }
 
     fn margins(&self, chain: &Chain) -> Margins {
