@@ -109,6 +109,9 @@ impl<'a> Plot<'a> {
                 let at = self.low + self.cell * Vec2::new(column as f64 + 0.5, row as f64 + 0.5);
                 let ground = self.heights[row * self.counts[0] + column];
                 let local = quick.local(&at);
+                if quick.crest_height + quick.ceiling(&local) <= ground {
+                    continue;
+                }
                 let under = before.iter().map(|face| face.height_at(&at)).fold(ground, f64::max);
                 let earth = quick.crest_height + quick.height(local.x, local.y) - under;
                 if ground.is_nan() {
@@ -134,11 +137,14 @@ impl<'a> Plot<'a> {
 
     /// How high a landing's earth lies at most where none may lie: around edge, obstacles and keep-outs, metres.
     pub(super) fn blocked(&self, quick: &Quick) -> f64 {
-        let over = |at: &Vec3| {
+        let mut most = 0.0;
+        for at in &self.fence {
             let local = quick.local(&at.xy());
-            quick.crest_height + quick.height(local.x, local.y) - at.z
-        };
-        self.fence.iter().map(over).fold(0.0, f64::max)
+            if quick.crest_height + quick.ceiling(&local) - at.z > most {
+                most = (quick.crest_height + quick.height(local.x, local.y) - at.z).max(most);
+            }
+        }
+        most
     }
 
     /// Whether a landing as built keeps clear of edge, obstacles and keep-outs, by its toe line, and its deck within the area.

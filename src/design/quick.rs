@@ -2,9 +2,13 @@
 //! by the rider's reach. Good to a centimetre or two; the exact shape has the last word.
 
 mod crowd;
+mod entry;
 mod flown;
 mod foot;
+mod glance;
 mod land;
+mod planes;
+mod site;
 mod solid;
 #[cfg(test)]
 mod tests;
@@ -101,6 +105,13 @@ impl Quick {
             self.profile(at) - self.steepest * length_of(along - at, off)
         };
         [0.0, 0.35, 0.7, 1.0].into_iter().map(cone).fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// A height over the crest line's above which there is no earth at a place along and across: quick to say. No batter is
+    /// flatter across than the face's.
+    pub(super) fn ceiling(&self, at: &Vec2) -> f64 {
+        let beyond = (self.arc[0] - at.x).max(at.x - self.foot.end().x).max(at.y.abs() - self.half);
+        self.top() - self.across * beyond.max(0.0)
     }
 
     /// How far a place in plan lies along the heading from the crest line, and across to the left.

@@ -1,4 +1,4 @@
-//! The paths of many riders, each quantity in a column: a landing is asked about several at once.
+//! The paths of many riders, by groups in which each quantity lies side by side: a landing is asked about several at once.
 
 use crate::design::{
     flier::{Bare, Flier, Path},
@@ -6,10 +6,13 @@ use crate::design::{
 };
 use std::ops::Range;
 
-/// Columns are filled up to a whole number of the longest registers.
-const REGISTER: usize = 8;
+/// Rows of a group: a whole number of registers, the longest too.
+pub(super) const GROUP: usize = 8;
 
-/// Everyone whom a search asks, with what a touch needs in columns.
+/// A number of each row of a group.
+pub(super) type Octet = [f64; GROUP];
+
+/// Everyone whom a search asks, with what a touch needs side by side.
 #[derive(Debug, Clone)]
 pub(in crate::design) struct Crowd {
     pub fliers: Vec<Flier>,
@@ -17,20 +20,20 @@ pub(in crate::design) struct Crowd {
     pub(super) bare: Vec<(Bare, f64)>,
     /// From which path on each flier's are; one more at the end.
     starts: Vec<usize>,
-    pub(super) columns: Columns,
+    pub(super) groups: Vec<Group>,
 }
 
-/// A number for each path; the last ones are repeated to fill a register.
+/// What a touch needs of some paths.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Columns {
+pub(super) struct Group {
     /// The coefficients of the powers of time, by the axes of the site.
-    pub terms: [[Vec<f64>; 3]; 6],
+    pub terms: [[Octet; 3]; 6],
     /// When the flight ends on the bare ground; at once where nothing is touched before.
-    pub end: Vec<f64>,
+    pub end: Octet,
     /// The rider's reach: upright, his lean at the start, how fast it is paid back.
-    pub height: Vec<f64>,
-    pub lean: Vec<f64>,
-    pub rate: Vec<f64>,
+    pub height: Octet,
+    pub lean: Octet,
+    pub rate: Octet,
 }
 
 impl Crowd {
@@ -41,9 +44,9 @@ impl Crowd {
             Some(*paths)
         }));
         let paths: Vec<&Path> = fliers.iter().flat_map(|flier| &flier.paths).collect();
-        let columns = Columns::new(&paths);
+        let groups = paths.chunks(GROUP).map(Group::new).collect();
         let bare = paths.iter().map(|path| (path.bare, 0.5 / path.gravity)).collect();
-        Self { fliers, bare, starts, columns }
+        Self { fliers, bare, starts, groups }
     }
 
     /// The paths of a flier, by his place.
@@ -57,40 +60,39 @@ impl Crowd {
     }
 }
 
-impl Columns {
+impl Group {
+    /// Of so many paths, the last one again and again to fill it.
     fn new(paths: &[&Path]) -> Self {
-        let column = |of: &dyn Fn(&Path) -> f64| -> Vec<f64> {
-            let filled = paths.len().next_multiple_of(REGISTER);
-            let last = paths.last().map(|path| of(path));
-            paths.iter().map(|path| of(path)).chain(last.into_iter().cycle()).take(filled).collect()
-        };
-        let term = |power: usize| {
-            std::array::from_fn(|axis| column(&|path: &Path| path.terms[power][axis]))
-        };
-        let rolls = |path: &Path| path.bare.fixed == Some(Landed::RolledOff);
-        Self {
-            terms: std::array::from_fn(term),
-            end: column(&|path| if rolls(path) { 0.0 } else { path.end }),
-            height: column(&|path| path.reach.height()),
-            lean: column(&|path| path.reach.lean()),
-            rate: column(&|path| path.reach.righting_rate()),
+        let mut group = Self::default();
+        for row in 0..GROUP {
+            if let Some(path) = paths.get(row).or(paths.last()) {
+                group.set(row, path);
+            }
         }
+        group
     }
 
-    /// Takes over some rows of others, for its own.
-    pub(super) fn take(&mut self, from: &Self, rows: &[usize]) {
-        let take = |to: &mut Vec<f64>, from: &[f64]| {
-            to.clear();
-            to.extend(rows.iter().map(|row| from[*row]));
-            let last = to.last().copied().unwrap_or_default();
-            to.resize(rows.len().next_multiple_of(REGISTER), last);
-        };
-        for (to, from) in self.terms.iter_mut().flatten().zip(from.terms.iter().flatten()) {
-            take(to, from);
+    fn set(&mut self, row: usize, path: &Path) {
+        for (to, from) in self.terms.iter_mut().zip(&path.terms) {
+            for (to, from) in to.iter_mut().zip(from.iter()) {
+                to[row] = *from;
+            }
         }
-        take(&mut self.end, &from.end);
-        take(&mut self.height, &from.height);
-        take(&mut self.lean, &from.lean);
-        take(&mut self.rate, &from.rate);
+        let rolls = path.bare.fixed == Some(Landed::RolledOff);
+        self.end[row] = if rolls { 0.0 } else { path.end };
+        self.height[row] = path.reach.height();
+        self.lean[row] = path.reach.lean();
+        self.rate[row] = path.reach.righting_rate();
+    }
+
+    /// Takes over a row of another group.
+    pub(super) fn take(&mut self, row: usize, from: &Self, other: usize) {
+        for (to, from) in self.terms.iter_mut().flatten().zip(from.terms.iter().flatten()) {
+            to[row] = from[other];
+        }
+        self.end[row] = from.end[other];
+        self.height[row] = from.height[other];
+        self.lean[row] = from.lean[other];
+        self.rate[row] = from.rate[other];
     }
 }

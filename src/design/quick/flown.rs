@@ -2,8 +2,8 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
-use super::{Quick, crowd::Columns};
-use crate::math::lanes::{Lanes, Mask};
+use super::{Quick, crowd::Group};
+use crate::math::lanes::Lanes;
 use pulp::Simd;
 
 /// A register of flights and their riders' reach.
@@ -12,20 +12,65 @@ pub(super) struct Flown<S: Simd> {
     /// The coefficients of the powers of time: along, across and up.
     terms: [[Lanes<S>; 3]; 6],
     pub end: Lanes<S>,
+    reach: Reach<S>,
+}
+
+/// The tyres' distance from the centre of mass, for a register of riders.
+#[derive(Clone, Copy)]
+pub(super) struct Reach<S: Simd> {
     height: Lanes<S>,
     lean: Lanes<S>,
     rate: Lanes<S>,
 }
 
+impl<S: Simd> Reach<S> {
+    #[inline(always)]
+    pub(super) fn load(simd: S, group: &Group, part: usize) -> Self {
+        Self {
+            height: Lanes::load(simd, &group.height, part),
+            lean: Lanes::load(simd, &group.lean, part),
+            rate: Lanes::load(simd, &group.rate, part),
+        }
+    }
+
+    #[inline(always)]
+    pub(super) fn at(&self, time: Lanes<S>) -> Lanes<S> {
+        let zero = time.filled(0.0);
+        let owed = (-self.rate).mul_add(time, self.lean).max(zero);
+        // Most have long righted themselves.
+        if zero.lt(owed).any() { self.height * owed.cos() } else { self.height }
+    }
+
+    /// The reach, and how fast it grows.
+    #[inline(always)]
+    pub(super) fn righting(&self, time: Lanes<S>) -> (Lanes<S>, Lanes<S>) {
+        let zero = time.filled(0.0);
+        let owed = (-self.rate).mul_add(time, self.lean).max(zero);
+        if zero.lt(owed).any() {
+            (self.height * owed.cos(), self.height * self.rate * owed.sin())
+        } else {
+            (self.height, zero)
+        }
+    }
+
+    /// How fast the growth of a reach of this length falls at a time.
+    #[inline(always)]
+    pub(super) fn bend(&self, time: Lanes<S>, length: Lanes<S>) -> Lanes<S> {
+        let zero = time.filled(0.0);
+        let leans = (self.rate * time).lt(self.lean);
+        leans.select(self.rate * self.rate * length, zero)
+    }
+}
+
 impl<S: Simd> Flown<S> {
     #[inline(always)]
-    pub(super) fn load(simd: S, quick: &Quick, columns: &Columns, register: usize) -> Self {
-        let column = |of: &[f64]| Lanes::load(simd, of, register);
+    pub(super) fn load(simd: S, quick: &Quick, group: &Group, part: usize) -> Self {
+        let column = |of: &[f64]| Lanes::load(simd, of, part);
         let fill = |value: f64| Lanes::splat(simd, value);
         let (ahead, left) = (&quick.ahead, &quick.left);
         let zero = fill(0.0);
         let mut terms = [[zero; 3]; 6];
-        for (term, [x, y, z]) in terms.iter_mut().zip(&columns.terms) {
+        for (term, [x, y, z]) in terms.iter_mut().zip(&group.terms) {
             let (x, y) = (column(x), column(y));
             *term = [
                 x.mul_add(fill(ahead.x), y * fill(ahead.y)),
@@ -37,13 +82,7 @@ impl<S: Simd> Flown<S> {
         for axis in 0..3 {
             terms[0][axis] = terms[0][axis] - fill(crest[axis]);
         }
-        Self {
-            terms,
-            end: column(&columns.end),
-            height: column(&columns.height),
-            lean: column(&columns.lean),
-            rate: column(&columns.rate),
-        }
+        Self { terms, end: column(&group.end), reach: Reach::load(simd, group, part) }
     }
 
     #[inline(always)]
@@ -77,21 +116,7 @@ impl<S: Simd> Flown<S> {
     /// The tyres' distance from the centre of mass.
     #[inline(always)]
     pub(super) fn reach(&self, time: Lanes<S>) -> Lanes<S> {
-        self.righting(time).0
-    }
-
-    /// The reach, and how fast it grows.
-    #[inline(always)]
-    fn righting(&self, time: Lanes<S>) -> (Lanes<S>, Lanes<S>) {
-        let (zero, one) = (time.filled(0.0), time.filled(1.0));
-        let owed = (-self.rate).mul_add(time, self.lean).max(zero);
-        // Most have long righted themselves.
-        if !zero.lt(owed).any() {
-            return (self.height, zero);
-        }
-        let cosine = owed.cos();
-        let sine = (one - cosine * cosine).max(zero).sqrt();
-        (self.height * cosine, zero.lt(owed).select(self.height * self.rate * sine, zero))
+        self.reach.at(time)
     }
 
     /// About when the flights are so far along the heading; the end where they never get there.
@@ -128,21 +153,15 @@ impl<S: Simd> Flown<S> {
             growth = growth.mul_add(time, gap);
             gap = gap.mul_add(time, over[power]);
         }
-        let (reach, righting) = self.righting(time);
+        let (reach, righting) = self.reach.righting(time);
         (gap - reach, growth - righting)
-    }
-
-    /// Whether the tyres are over a plane.
-    #[inline(always)]
-    pub(super) fn clears(&self, over: &[Lanes<S>; 6], time: Lanes<S>) -> Mask<S> {
-        time.filled(0.0).lt(self.gap(over, time).0)
     }
 
     /// How fast the distance from the earth grows, where it has this normal.
     #[inline(always)]
     pub(super) fn growth(&self, normal: &[Lanes<S>; 3], time: Lanes<S>) -> Lanes<S> {
         let [along, across, up] = self.velocity(time);
-        let (_, righting) = self.righting(time);
+        let (_, righting) = self.reach.righting(time);
         normal[0].mul_add(along, normal[1].mul_add(across, normal[2] * up)) - righting
     }
 

@@ -2,7 +2,7 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
-use super::{Quick, flown::Flown};
+use super::Quick;
 use crate::math::{
     Vec2,
     lanes::{Lanes, Mask},
@@ -135,15 +135,27 @@ impl<S: Simd> Solid<S> {
         self.across.mul_add(off, at[0].mul_add(self.grade, at[2])) * self.batter
     }
 
-    /// Whether flights are beside the landing at a time, and over its batter there from then to their ends.
+    /// The plane of the batter on the side of places so far across: its normal, and how far it lies along it.
     #[inline(always)]
-    pub(super) fn stays_off(&self, flown: &Flown<S>, time: Lanes<S>) -> Mask<S> {
-        let (zero, one) = (time.filled(0.0), time.filled(1.0));
-        let (then, last) = (flown.position(time), flown.position(flown.end));
+    pub(super) fn batter_beside(&self, across: Lanes<S>) -> ([Lanes<S>; 3], Lanes<S>) {
+        let zero = across.filled(0.0);
+        let away = across.lt(zero).select(-self.away, self.away);
+        ([self.grade * self.batter, away, self.batter], self.away * self.half)
+    }
+
+    /// Whether riders who reach so far are beside the landing at a place, and over its batter there from then to their last
+    /// one: a flight is concave.
+    #[inline(always)]
+    pub(super) fn stays_off(
+        &self,
+        [then, last]: [&[Lanes<S>; 3]; 2],
+        [reach_then, reach_last]: [Lanes<S>; 2],
+    ) -> Mask<S> {
+        let (zero, one) = (self.half.filled(0.0), self.half.filled(1.0));
         let side = then[1].lt(zero).select(-one, one);
         let (off_then, off_last) = (then[1] * side - self.half, last[1] * side - self.half);
-        let over_then = flown.reach(time).lt(self.over_batter(&then, off_then));
-        let over_last = flown.reach(flown.end).lt(self.over_batter(&last, off_last));
+        let over_then = reach_then.lt(self.over_batter(then, off_then));
+        let over_last = reach_last.lt(self.over_batter(last, off_last));
         zero.lt(off_then).and(over_then).and(over_last)
     }
 

@@ -4,13 +4,13 @@
 
 use super::{
     Quick,
-    crowd::{Columns, Crowd},
+    crowd::{Crowd, GROUP, Group},
     flown::Flown,
+    glance::Glance,
     solid::Solid,
 };
 use crate::math::lanes::{ARCH, Lanes};
 use pulp::{Simd, WithSimd};
-use std::ops::Range;
 
 /// How closely a moment of touch is found, seconds.
 const CLOSE: f64 = 1e-5;
@@ -18,8 +18,6 @@ const CLOSE: f64 = 1e-5;
 const MET: f64 = 1e-6;
 /// So long after a moment it is past, seconds.
 const HAIR: f64 = 1e-4;
-/// Paths looked at together, so that they stay near the processor: a whole number of registers.
-const BLOCK: usize = 1024;
 /// Moments at which a flight is looked at.
 const MOMENTS: usize = 10;
 /// Steps tried: a bracket closes in less.
@@ -40,27 +38,27 @@ pub(super) struct Touches {
 impl Touches {
     /// How the first so many paths of a crowd touch a face, if they do before they come to the bare ground.
     pub(super) fn of(quick: &Quick, crowd: &Crowd, paths: usize) -> Self {
-        let columns = &crowd.columns;
-        let mut touches = Self::room(columns.end.len());
-        let mut sure = vec![0.0; columns.end.len()];
-        let (mut some, mut walked) = (Columns::default(), Self::room(BLOCK));
-        for from in (0..paths).step_by(BLOCK) {
-            let rows = from..paths.min(from + BLOCK);
-            let glanced = rows.clone();
-            ARCH.dispatch(Glance {
-                quick,
-                columns,
-                rows: glanced,
-                touches: &mut touches,
-                sure: &mut sure,
-            });
-            let unsure: Vec<usize> = rows.filter(|row| sure[*row] == 0.0).collect();
-            some.take(columns, &unsure);
-            let walk = Walk { quick, columns: &some, paths: unsure.len(), touches: &mut walked };
-            ARCH.dispatch(walk);
-            touches.take(&walked, &unsure);
-        }
+        let rows = paths.next_multiple_of(GROUP);
+        let mut touches = Self::room(rows);
+        let mut sure = vec![0.0; rows];
+        let groups = &crowd.groups[..rows / GROUP];
+        ARCH.dispatch(Glance { quick, groups, touches: &mut touches, sure: &mut sure });
+        touches.walk(quick, groups, &sure);
         touches
+    }
+
+    /// Walks along the landing with whom a glance was not sure of.
+    fn walk(&mut self, quick: &Quick, groups: &[Group], sure: &[f64]) {
+        let mut some = Group::default();
+        let mut walked = Self::room(GROUP);
+        let unsure: Vec<usize> = (0..sure.len()).filter(|row| sure[*row] == 0.0).collect();
+        for rows in unsure.chunks(GROUP) {
+            for (row, from) in rows.iter().enumerate() {
+                some.take(row, &groups[from / GROUP], from % GROUP);
+            }
+            ARCH.dispatch(Walk { quick, group: &some, touches: &mut walked });
+            self.take(&walked, rows);
+        }
     }
 
     /// Takes touches over into some rows.
@@ -84,7 +82,12 @@ impl Touches {
     }
 
     #[inline(always)]
-    fn store<S: Simd>(&mut self, time: Lanes<S>, touched: [Lanes<S>; 3], register: usize) {
+    pub(super) fn store<S: Simd>(
+        &mut self,
+        time: Lanes<S>,
+        touched: [Lanes<S>; 3],
+        register: usize,
+    ) {
         time.store(&mut self.time, register);
         touched[0].store(&mut self.along, register);
         touched[1].store(&mut self.across, register);
@@ -92,63 +95,10 @@ impl Touches {
     }
 }
 
-/// The touch on the face alone, where most come down for whom a landing is meant; says who is not sure to.
-struct Glance<'a> {
-    quick: &'a Quick,
-    columns: &'a Columns,
-    /// From the first of a register.
-    rows: Range<usize>,
-    touches: &'a mut Touches,
-    sure: &'a mut [f64],
-}
-
-impl WithSimd for Glance<'_> {
-    type Output = ();
-
-    #[inline(always)]
-    fn with_simd<S: Simd>(self, simd: S) {
-        let Self { quick, columns, rows, touches, sure } = self;
-        let fill = |value: f64| Lanes::splat(simd, value);
-        let (zero, one) = (fill(0.0), fill(1.0));
-        let [face, back] = [quick.face[0], quick.back[0]].map(|normal| [normal.x, normal.y]);
-        let normal = [fill(face[0]), zero, fill(face[1])];
-        let from = fill(quick.arc[1]);
-        let (half, foot) = (fill(quick.half), fill(quick.foot.span()[0]));
-        let solid = Solid::new(simd, quick);
-        for register in rows.start / S::F64_LANES..rows.end.div_ceil(S::F64_LANES) {
-            let flown = Flown::load(simd, quick, columns, register);
-            let (over_face, over_back) = (flown.over(face), flown.over(back));
-            // Under gravity the distance from a plane is concave in time: clear at both ends is clear between.
-            let (starts_clear, ends_clear) =
-                (flown.clears(&over_back, zero), flown.clears(&over_back, flown.end));
-            let short = starts_clear.and(ends_clear);
-            // Who begins below the face's plane, uphill of the crest, has to stay off the back until above it.
-            let up = flown.crossing(&over_face, zero);
-            let down = flown.crossing(&over_face, flown.end);
-            let touched = normal_touch(&flown, down, &normal);
-            let rises = fill(-MET).lt(flown.gap(&over_face, up).0);
-            let meets = flown.gap(&over_face, down).0.abs().lt(fill(MET));
-            let past_back = starts_clear.and(rises).and(flown.clears(&over_back, up));
-            let [along, across, _] = touched;
-            let on_face = from.lt(along).and(along.lt(foot)).and(across.abs().lt(half));
-            let touch = past_back.and(meets).and(on_face).and(up.lt(down));
-            let wide = past_back.and(meets).and(solid.stays_off(&flown, down));
-            let long = flown.clears(&over_face, flown.end).and(past_back);
-            // Past a foot that is rounded there is more earth than the planes'.
-            let past = long.or(wide);
-            let clear = if quick.foot.is_rounded() { short } else { short.or(past) };
-            clear.or(touch).select(one, zero).store(sure, register);
-            let time = clear.select(fill(f64::INFINITY), down);
-            touches.store(time, touched, register);
-        }
-    }
-}
-
-/// The walk of flights along one face.
+/// The walk of a group of flights along one face.
 struct Walk<'a> {
     quick: &'a Quick,
-    columns: &'a Columns,
-    paths: usize,
+    group: &'a Group,
     touches: &'a mut Touches,
 }
 
@@ -157,16 +107,16 @@ impl WithSimd for Walk<'_> {
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) {
-        let Self { quick, columns, paths, touches } = self;
+        let Self { quick, group, touches } = self;
         let solid = Solid::new(simd, quick);
         let stations = Stations::new(simd, quick);
-        for register in 0..paths.div_ceil(S::F64_LANES) {
-            let flown = Flown::load(simd, quick, columns, register);
+        for part in 0..GROUP / S::F64_LANES {
+            let flown = Flown::load(simd, quick, group, part);
             let local = Local { solid: &solid, flown: &flown };
             let time = local.touch_time(&stations);
             let met = time.min(flown.end);
             let normal = solid.near(&flown.position(met)).normal;
-            touches.store(time, normal_touch(&flown, met, &normal), register);
+            touches.store(time, normal_touch(&flown, met, &normal), part);
         }
     }
 }

@@ -15,6 +15,7 @@ enum Function {
     Ln,
     Atan,
     Cos,
+    Sin,
     Capped,
     Either,
     Mixed,
@@ -32,6 +33,7 @@ impl WithSimd for At<'_> {
                 Function::Ln => x.ln(),
                 Function::Atan => x.atan(),
                 Function::Cos => x.cos(),
+                Function::Sin => x.sin(),
                 Function::Either => two.lt(x).or(x.lt(-two)).select(two, x),
                 Function::Capped => x.lt(two).and((-two).lt(x)).select(x, two),
                 Function::Mixed => (x.abs().min(two).max(-x) + two).recip(),
@@ -67,12 +69,15 @@ fn angles_are_those_of_the_standard_library() {
 }
 
 #[test]
-fn cosines_are_those_of_the_standard_library() {
+fn sines_and_cosines_are_those_of_the_standard_library() {
     for step in 0..125_usize {
         let places =
             std::array::from_fn(|i| (8 * step + i) as f64 * std::f64::consts::FRAC_PI_2 / 999.0);
         for (x, y) in places.iter().zip(at(&places, Function::Cos)) {
             assert!((y - x.cos()).abs() <= 1e-12, "{x}: {y}");
+        }
+        for (x, y) in places.iter().zip(at(&places, Function::Sin)) {
+            assert!((y - x.sin()).abs() <= 1e-13, "{x}: {y}");
         }
     }
 }
