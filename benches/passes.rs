@@ -1,26 +1,106 @@
-//! How long do passes take, and how long does it take to find the touches again on another ground?
+//! How long do passes take, and how long does it take to find the touches again on another ground? And how many times as
+//! many passes as one by one does a batch make, in the same run?
+//!
+//! For the batch: riders who enter the wall at 7 to 9.5 m/s and leave it from 0.9 to 2 m up, square to it in calm air, all of
+//! whom hold it; from entry speed to fall height, columns written over again and again.
+#![allow(clippy::unwrap_used, reason = "a bench that cannot set itself up fails by panicking")]
+#![allow(missing_docs, reason = "criterion's macros make items without docs")]
 
 #[path = "fixtures/hillside.rs"]
 mod hillside;
 
-use criterion::{Criterion, criterion_group, criterion_main};
+use criterion::{Criterion, Throughput, criterion_group, criterion_main};
+use loamline::ground::Ground;
 use loamline::math::parallel::Crew;
+use loamline::math::{Vec2, Vec3};
+use loamline::passes::batch::{Batch, Entries, Rows};
+use loamline::ride::RideOptions;
+use loamline::site::Site;
+use loamline::{Air, Rider};
 use std::hint::black_box;
 
 const COUNT: usize = 256;
+/// Passes of a batch, and of those one by one.
+const MANY: usize = 1 << 16;
+const FEW: usize = 64;
+const ONE: Crew<'static> = Crew { threads: Some(1), watch: None };
 
 fn passes(criterion: &mut Criterion) {
-    let (Ok(site), crew) = (hillside::hillside(), Crew { threads: Some(1), watch: None }) else {
-        return;
-    };
+    let site = hillside::hillside().unwrap();
     criterion.bench_function("256 passes, one thread", |bench| {
-        bench.iter(|| black_box(&site).passes(COUNT, 1, &crew));
+        bench.iter(|| black_box(&site).passes(COUNT, 1, &ONE));
     });
-    let (Ok(ground), Ok(passes)) = (site.ground(), site.passes(COUNT, 1, &crew)) else { return };
+    let (ground, passes) = (site.ground().unwrap(), site.passes(COUNT, 1, &ONE).unwrap());
     criterion.bench_function("256 passes onto another ground", |bench| {
-        bench.iter(|| black_box(&passes).on(&ground, &crew));
+        bench.iter(|| black_box(&passes).on(&ground, &ONE));
     });
 }
 
-criterion_group!(benches, passes);
+fn plane() -> Ground {
+    Ground::plane(Vec3::new(0.0, 0.0, -0.8), 0.1, 0.9).unwrap()
+}
+
+/// Gentle bumps on a slope, invented.
+fn grid() -> Ground {
+    let (origin, spacing) = (Vec2::new(-10.0, -10.0), Vec2::repeat(0.2));
+    let height = |x: f64, y: f64| 0.1 * (1.3 * x).sin() * (1.1 * y).cos() - 0.06 * x - 0.9;
+    let z = (0..200 * 200)
+        .map(|i| (f64::from(i % 200), f64::from(i / 200)))
+        .map(|(i, j)| height(origin.x + i * spacing.x, origin.y + j * spacing.y))
+        .collect();
+    Ground::grid(origin, spacing, 200, 200, z).unwrap()
+}
+
+/// Speeds and places of leaving, invented.
+fn entries() -> [Vec<f64>; 3] {
+    let part = |i: usize, prime: f64| ((i + 1) as f64 * prime.sqrt()).fract();
+    [
+        (0..MANY).map(|i| 7.0 + 2.5 * part(i, 2.0)).collect(),
+        (0..MANY).map(|i| 0.9 + 1.1 * part(i, 3.0)).collect(),
+        (0..MANY).map(|i| 0.4 * part(i, 5.0) - 0.1).collect(),
+    ]
+}
+
+/// The fall heights of the first passes, one by one.
+fn one_by_one(site: &Site, ground: &Ground, rider: &Rider, air: &Air, rows: &[Vec<f64>; 3]) -> f64 {
+    let fall = |i: usize| {
+        let line = site.takeoff.line(site.enter, rows[1][i]).unwrap();
+        let options = RideOptions::new(rows[0][i]).exit_only();
+        let launch = line.ride(rider, air, &options).unwrap().launch(rows[2][i]).unwrap();
+        let touchdown = launch.flight(ground, rider, air).unwrap().touchdown();
+        touchdown.contact.map_or(0.0, |contact| contact.fall_height)
+    };
+    (0..FEW).map(fall).sum()
+}
+
+fn batch(criterion: &mut Criterion) {
+    let (site, air) = (hillside::hillside().unwrap(), Air::standard());
+    let rider = Rider::default().with_grip(0.9).unwrap();
+    let rows = entries();
+    let given = Entries { speed: &rows[0], leave: &rows[1], pop: &rows[2] };
+    for (name, ground) in [("plane", plane()), ("grid", grid())] {
+        let made = || Batch::new(&site.takeoff, site.enter, &ground, &rider, &air).unwrap();
+        let (batch, mut out) = (made(), Rows::new(MANY));
+        let mut group = criterion.benchmark_group(format!("passes onto a {name}"));
+        group.sample_size(10);
+        group.throughput(Throughput::Elements(FEW as u64));
+        group.bench_function("one by one", |bench| {
+            bench.iter(|| one_by_one(&site, &ground, &rider, &air, black_box(&rows)));
+        });
+        group.throughput(Throughput::Elements(MANY as u64));
+        for threads in [1, 2] {
+            let crew = Crew { threads: Some(threads), watch: None };
+            group.bench_function(format!("batch, {threads} threads"), |bench| {
+                bench.iter(|| {
+                    batch.passes_into(black_box(given), &mut out.columns(), &crew).unwrap();
+                });
+            });
+        }
+        assert!(out.fall_height.iter().all(|fall| fall.is_finite()));
+        group.bench_function("the lines beforehand", |bench| bench.iter(made));
+        group.finish();
+    }
+}
+
+criterion_group!(benches, passes, batch);
 criterion_main!(benches);

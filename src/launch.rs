@@ -18,7 +18,7 @@ use crate::ride::{Exit, Ride};
 use serde::{Deserialize, Serialize};
 
 /// The hardest pop or soaking up that legs and arms give, m/s; more is a mistake of units.
-const MOST_POP: f64 = 5.0;
+pub(crate) const MOST_POP: f64 = 5.0;
 
 /// The moment of leaving: where the tyres' point under the centre of mass passes the edge.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -146,6 +146,13 @@ impl Ride {
             pitch: Some(pitch),
             warnings,
         })
+    }
+}
+
+impl Exit {
+    /// How far a launch from here has the bike turned in pitch off the line, nose down positive, radians.
+    pub(crate) fn pitch_at_launch(&self) -> Result<f64, LaunchError> {
+        Ok(Pitch::off(self)?.at_launch())
     }
 }
 

@@ -2,6 +2,7 @@
 
 pub mod bernstein;
 pub mod bilinear;
+pub mod chebyshev;
 pub mod count;
 pub mod dual;
 pub mod elimination;

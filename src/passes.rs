@@ -1,5 +1,6 @@
 //! Everyone who comes down the hill: passes drawn from the site's classes, ridden, flown and landed.
 
+pub mod batch;
 mod doubt;
 mod draw;
 mod error;

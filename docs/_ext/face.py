@@ -41,7 +41,7 @@ GROUPS = {
     "sites": (
         "Sites and passes",
         "A place with its riders, and everyone who comes.",
-        "Site Passes site_schema",
+        "Site Passes passes BatchPasses site_schema",
     ),
     "landings": (
         "Landings",

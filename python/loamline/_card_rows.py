@@ -154,6 +154,7 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("earth saved", "saved", "m³", 2),
     ),
     "BarrowMap": (("severity now", "severity", "", 3), ("led by this share of touchdowns", "share_told", "", 3)),
+    "BatchPasses": (("passes", "__len__", "", 0),),
     "Borrow": (("available, in the bank", "available", "m³", 2), ("way to the fill", "distance", "m", 1)),
     "BuiltLanding": (
         ("crest line", "crest_height", "m", 2),

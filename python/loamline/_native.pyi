@@ -22,6 +22,7 @@ __all__ = [
     "Balance",
     "Bargain",
     "BarrowMap",
+    "BatchPasses",
     "Borrow",
     "BuiltLanding",
     "Cancelled",
@@ -74,6 +75,7 @@ __all__ = [
     "TwoWheelRide",
     "Wall",
     "__version__",
+    "_batch_passes",
     "_flights",
     "_restore",
     "bargain",
@@ -91,6 +93,7 @@ __all__ = [
     "membrane",
     "next_barrows",
     "next_step",
+    "passes",
     "ponding",
     "retaining",
     "run_out",
@@ -103,6 +106,7 @@ __all__ = [
 __version__: str
 
 def _restore(name: str, data: bytes) -> Any: ...
+def _batch_passes(columns: dict[str, Any]) -> BatchPasses: ...
 def _flights(columns: dict[str, Any]) -> Flights: ...
 
 class LoamlineError(Exception):
@@ -1926,6 +1930,139 @@ def flights(
     [1.0]
     """
 
+
+class BatchPasses:
+    """Many passes over one takeoff: entry, edge, launch and the same fields as a touchdown's as arrays; a row per pass.
+
+    Made by `passes(...)`. A number that a pass does not have is NaN, and its `status` says why.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    statuses: ClassVar[tuple[str, ...]]
+    def to_pandas(self) -> Any:
+        """A `pandas.DataFrame` with a row per pass; needs pandas."""
+    def to_xarray(self) -> Any:
+        """An `xarray.Dataset` along `pass`; needs xarray."""
+    def __len__(self) -> int: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def entry_speed(self) -> _Array:
+        """The tyres' speed at the takeoff's start, m/s, (n,)."""
+    @property
+    def exit_speed(self) -> _Array:
+        """The tyres' speed at the edge, m/s, (n,)."""
+    @property
+    def time(self) -> _Array:
+        """Time from the launch to the touch, s, (n,)."""
+    @property
+    def normal_speed(self) -> _Array:
+        """Speed into the surface, m/s, (n,)."""
+    @property
+    def fall_height(self) -> _Array:
+        """Equivalent fall height, m, (n,)."""
+    @property
+    def angle_deg(self) -> _Array:
+        """Angle between path and surface, degrees, (n,)."""
+    @property
+    def distance(self) -> _Array:
+        """Level distance from the tyres' point at the launch to the mark, m, (n,)."""
+    @property
+    def drop(self) -> _Array:
+        """How far the mark is below that point, m, (n,)."""
+    @property
+    def along_speed(self) -> _Array:
+        """Speed over the surface, forward, m/s, (n,)."""
+    @property
+    def sideways_speed(self) -> _Array:
+        """Speed over the surface to the left of forward, m/s, (n,)."""
+    @property
+    def grip_demand(self) -> _Array:
+        """Grip that stopping the sideways speed would take, (n,)."""
+    @property
+    def lean_owed_deg(self) -> _Array:
+        """Lean still owed at the touch, degrees, (n,)."""
+    @property
+    def residual(self) -> _Array:
+        """Distance to the ground less reach, m, (n,)."""
+    @property
+    def launch_position(self) -> _Array:
+        """The centre of mass at the launch, m, (n, 3)."""
+    @property
+    def launch_velocity(self) -> _Array:
+        """Its velocity there, m/s, (n, 3)."""
+    @property
+    def mark(self) -> _Array:
+        """The tyres' mark, m, (n, 3)."""
+    @property
+    def velocity(self) -> _Array:
+        """Velocity of the centre of mass at the touch, m/s, (n, 3)."""
+    @property
+    def normal(self) -> _Array:
+        """Unit vector from the touched place to the centre of mass, (n, 3)."""
+    @property
+    def status(self) -> NDArray[np.uint8]:
+        """How each came out, a place in `statuses`, (n,) of uint8."""
+    @property
+    def outcome(self) -> _Words:
+        """How each came out, (n,) of str: "landed"; on a landing "caught", "short", "long" or "wide";
+        else "rolled_off", "off_survey", "no_touchdown"; who does not leave the edge "slid", "stalled",
+        "did_not_start", "left_surface", "unbalanced" or "hung_up"; "bad_input" (a number that is not
+        finite or out of its range) or "failed" (what numbers do not hold).
+        """
+
+def passes(
+    takeoff: Wall | Lip | Drop,
+    speed: ArrayLike,
+    leave: ArrayLike,
+    ground: Ground,
+    rider: Rider,
+    air: Air,
+    enter: float = 0.0,
+    pop: ArrayLike = 0.0,
+    lean: Literal["deck", "balanced", "settled"] = "deck",
+    threads: int | None = None,
+    out: BatchPasses | None = None,
+    progress: _Progress | None = None,
+) -> BatchPasses:
+    """Many passes over one takeoff at once: as the takeoff's line to each `leave`, its ride, launch,
+    flight and touchdown row by row, in parallel.
+
+    Onto a plane places are within 1e-8 m of that, onto all other grounds within 1e-6 m; speeds over
+    the surface are within 1e-6 m/s. Square to the takeoff in calm air ("deck") a pass takes less than
+    a microsecond, once the takeoff's lines are known (some tens of milliseconds); in wind and with the
+    other leans each is ridden by itself. The same numbers to the last bit on any number of threads of
+    one machine, and whatever the other rows. A row with a number that is not finite or out of its
+    range gives NaN and the status "bad_input".
+
+    A forecast is judged by the hardest of three leans (`Site.passes`): "deck" alone is soft on slow
+    riders. Numbers guide; they certify nothing.
+
+    Args:
+        takeoff: Wall, Lip or Drop.
+        speed: the tyres' at the takeoff's start, m/s, 0 to 100, (n,).
+        leave: where on the edge they leave, m, (n,): up a wall's panel, to the left of the middle of a
+            lip or a drop.
+        ground, rider, air: onto what, who, through what.
+        enter: how far up a wall's panel they come onto it, m.
+        pop: the push off the edge, m/s, -5 to 5, (n,) or one number.
+        lean: "deck", "balanced" or "settled".
+        threads: how many; None takes as many as the machine has.
+        out: BatchPasses of the same n whose arrays are written over and given back.
+        progress: True for a line on standard error, or a function of (done, total) that may
+            return False to stop.
+
+    Raises:
+        InputError: arrays whose shapes do not fit, or an `enter` off the panel.
+        Cancelled: stopped by the progress function.
+
+    >>> import loamline as ll
+    >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
+    >>> scene = (ll.Ground.plane(), ll.Rider(grip=0.9), ll.Air())
+    >>> many = ll.passes(wall, [8.0, 9.0], [1.2, 1.6], *scene, enter=0.25)
+    >>> many.outcome.tolist()
+    ['landed', 'landed']
+    """
 
 @final
 class Landing:

@@ -14,6 +14,7 @@ use loamline::load::LoadError;
 use loamline::math::parallel::CrewError;
 use loamline::math::range::OutOfRange;
 use loamline::passes::PassesError;
+use loamline::passes::batch::BatchError as PassBatchError;
 use loamline::ride::RideError;
 use loamline::site::SiteError;
 use loamline::touchdown::batch::BatchError;
@@ -400,6 +401,17 @@ impl From<FlightError> for Failure {
                 Self::new(Kind::Flight, &error.to_string()).about("attitude")
             }
             other => Self::new(Kind::Flight, &other.to_string()),
+        }
+    }
+}
+
+impl From<PassBatchError> for Failure {
+    fn from(error: PassBatchError) -> Self {
+        match error {
+            PassBatchError::Site(site) => site.into(),
+            PassBatchError::Flight(flight) => flight.into(),
+            PassBatchError::Crew(stopped) => stopped.into(),
+            other => Self::input(&other.to_string()),
         }
     }
 }

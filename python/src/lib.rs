@@ -8,6 +8,7 @@ mod air;
 mod arrays;
 mod bargain;
 mod barrow;
+mod batch_passes;
 mod brake;
 mod cards;
 mod doubt;
@@ -76,6 +77,8 @@ mod _native {
     use super::bargain::{Bargain, bargain};
     #[pymodule_export]
     use super::barrow::{BarrowMap, barrow_map, next_barrows};
+    #[pymodule_export]
+    use super::batch_passes::{_batch_passes, BatchPasses, passes};
     #[pymodule_export]
     use super::doubt::Doubt;
     #[pymodule_export]

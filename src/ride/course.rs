@@ -163,26 +163,37 @@ impl<'a> Course<'a> {
     }
 
     fn place(&self, piece: usize, parameter: f64) -> (Frame, Station) {
-        let (frame, _) = self.setting.line.at(piece, parameter);
-        (frame, Station::new(&frame, &self.setting.body))
+        self.setting.place(piece, parameter)
     }
 
     /// The rider where the march has come to.
     fn exit(&self, state: State, at: f64) -> Exit {
+        self.setting.exit(state, at)
+    }
+}
+
+impl Setting<'_> {
+    fn place(&self, piece: usize, parameter: f64) -> (Frame, Station) {
+        let (frame, _) = self.line.at(piece, parameter);
+        (frame, Station::new(&frame, &self.body))
+    }
+
+    /// The rider at a place, square to the surface, `at` metres from the line's start.
+    pub(super) fn exit(&self, state: State, at: f64) -> Exit {
         let (frame, station) = self.place(state.piece, state.parameter);
         let up = Up::square(&frame);
-        let energy = state.sum - self.setting.equation.g() * station.centre.z;
+        let energy = state.sum - self.equation.g() * station.centre.z;
         Exit {
             frame: Frame { station: at, ..frame },
             up: up.u,
             dup: up.du,
             speed: station.speed(energy),
-            com_height: self.setting.body.com_height,
+            com_height: self.body.com_height,
             energy,
             centre: station.centre,
-            edge: Edge::of(self.setting.line, &frame, self.setting.body.bike.wheelbase),
-            bike: self.setting.body.bike,
-            gravity: self.setting.equation.g(),
+            edge: Edge::of(self.line, &frame, self.body.bike.wheelbase),
+            bike: self.body.bike,
+            gravity: self.equation.g(),
         }
     }
 }

@@ -72,7 +72,7 @@ pub(super) enum Event {
 }
 
 /// The highest curvature of a hollow that the model takes, times the height of the centre of mass.
-const TIGHTEST: f64 = 0.5;
+pub(super) const TIGHTEST: f64 = 0.5;
 /// Who starts from rest is pushed on evenly so far, in metres: what ends a ride there is rounding's.
 const PUSHED_ON: f64 = 1e-5;
 /// A drive this near to where its two bounds meet follows either, as a share of the speed's square there.

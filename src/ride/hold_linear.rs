@@ -21,6 +21,9 @@ const SHORTEST: f64 = 1e-7;
 const UNIT: f64 = 100.0;
 /// What holds at this entry energy, J/kg, holds at every higher one.
 const ENDLESS: f64 = 1e9;
+/// What holds for certain is this share, and so many J/kg, within what the nodes leave.
+const LESS: f64 = 0.01;
+const LEAST: f64 = 0.01;
 /// Grip beyond this does not exist.
 const MOST_GRIP: f64 = 1e3;
 
@@ -81,7 +84,13 @@ struct Share {
 pub(super) struct Bounds {
     shares: Vec<Share>,
     /// Twice the kinetic energy over the square of the tyres' speed at the start.
-    inertia: f64,
+    pub(super) inertia: f64,
+    /// `E + g c_z` at the end, for an entry energy of 0 and for one more J/kg.
+    pub(super) end: [f64; 2],
+    /// The line's length, metres.
+    pub(super) length: f64,
+    /// The tightest hollow: the height of the centre of mass over its radius.
+    pub(super) tightest: f64,
 }
 
 impl Bounds {
@@ -92,7 +101,7 @@ impl Bounds {
         let height = equation.g() * start.centre.z;
         let mut sums = [height, height + UNIT];
         let mut shares = Vec::new();
-        let mut station = 0.0;
+        let (mut station, mut tightest) = (0.0, 0.0_f64);
         for section in line.sections() {
             let (mut from, mut width) = (section.from, PANEL);
             while from < section.to {
@@ -115,11 +124,14 @@ impl Bounds {
                     }
                 }
                 station += bed.length;
+                let hollows = bed.stations.iter().map(|station| body.com_height * station.hollow);
+                tightest = hollows.fold(tightest, f64::max);
                 from = if from + width >= section.to { section.to } else { from + width };
                 width = PANEL;
             }
         }
-        Ok(Self { shares, inertia: start.inertia })
+        let end = [sums[0], (sums[1] - sums[0]) / UNIT];
+        Ok(Self { shares, inertia: start.inertia, end, length: station, tightest })
     }
 
     /// The hold speeds at a grip, or the grip that would be needed.
@@ -132,6 +144,28 @@ impl Bounds {
         let holds = |energy| asks(&conditions, energy).is_none();
         let fastest = if holds(above) { f64::INFINITY } else { edge(holds, inside, above) };
         HoldSpeeds::Between { slowest: speed(edge(holds, inside, below)), fastest: speed(fastest) }
+    }
+
+    /// Entry energies up to a highest one that hold for certain at a grip: the interval that the nodes leave, less a little,
+    /// tried at both its ends, between which everything is linear.
+    pub(super) fn certain(&self, grip: f64, highest: f64) -> Option<[f64; 2]> {
+        let conditions = self.conditions(grip);
+        let [mut low, mut high] = [0.0, highest];
+        for condition in &conditions {
+            for (at_zero, slope) in condition.at_zero.iter().zip(&condition.slope) {
+                let bound = -at_zero / slope;
+                if *slope > 0.0 {
+                    low = f64::max(low, bound);
+                } else if *slope < 0.0 {
+                    high = f64::min(high, bound);
+                } else if *at_zero <= 0.0 {
+                    return None;
+                }
+            }
+        }
+        let ends = [low * (1.0 + LESS) + LEAST, high * (1.0 - LESS)];
+        let holds = |energy| asks(&conditions, energy).is_none();
+        (ends[0] < ends[1] && ends.into_iter().all(holds)).then_some(ends)
     }
 
     fn grip_needed(&self, grip: f64) -> Option<f64> {

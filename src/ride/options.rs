@@ -6,7 +6,7 @@ use crate::math::range::{non_negative, positive, within};
 use serde::{Deserialize, Serialize};
 
 /// No rider comes near this speed, m/s; above it a number is a mistake of units.
-const TOP_SPEED: f64 = 100.0;
+pub(crate) const TOP_SPEED: f64 = 100.0;
 
 /// How a rider leans off the surface's normal.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]

@@ -71,7 +71,12 @@ pub struct Ride {
 impl Exit {
     /// The velocity of the centre of mass, m/s.
     pub fn velocity(&self) -> Vec3 {
-        (self.frame.tangent + self.dup * self.com_height) * self.speed
+        self.velocity_per_speed() * self.speed
+    }
+
+    /// That over the tyres' speed.
+    pub(crate) fn velocity_per_speed(&self) -> Vec3 {
+        self.frame.tangent + self.dup * self.com_height
     }
 }
 

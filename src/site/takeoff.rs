@@ -84,14 +84,14 @@ impl Takeoff {
     }
 
     /// Nothing where riders can come onto it `enter` metres up; a lip or a drop has no such height.
-    pub(super) fn check_enter(&self, enter: f64) -> Result<(), SiteError> {
+    pub(crate) fn check_enter(&self, enter: f64) -> Result<(), SiteError> {
         let most = self.as_wall().map_or(0.0, Wall::width);
         within("enter", enter, 0.0, most)?;
         Ok(())
     }
 
     /// Nothing where the rider's wheels fit into every hollow of it.
-    pub(super) fn check_rider(&self, rider: &Rider) -> Result<(), SiteError> {
+    pub(crate) fn check_rider(&self, rider: &Rider) -> Result<(), SiteError> {
         if let Self::Lip(lip) = self {
             lip.check_rider(rider)?;
         }

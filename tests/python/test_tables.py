@@ -9,7 +9,7 @@ import polars as pl
 import pytest
 from things import things
 
-NAMES = ("Passes", "Flights", "Ride", "Loads", "Tradeoff", "EvenLanding", "FlagForecast", "TwoWheelRide")
+NAMES = ("Passes", "BatchPasses", "Flights", "Ride", "Loads", "Tradeoff", "EvenLanding", "FlagForecast", "TwoWheelRide")
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -63,6 +63,8 @@ def calls():
         "barrow_map": {"passes": passes(), "fall_limit": 1.0, "volume": 0.06},
         "next_barrows": {"passes": passes(), "fall_limit": 1.0, "volume": 0.06, "count": 1},
         "next_step": {"found": found(), "draws": 16}, "ladder": {"found": found(), "draws": 16, "goal": 19.0},
+        "passes": {"takeoff": demo.wall, "speed": [8.0, 2.0], "leave": [1.1, 1.1], "ground": demo.ground, "rider": RIDER,
+                   "air": AIR, "enter": demo.enter},
         "ponding": {"ground": ll.Ground.grid((0, 0), (1, 1), [[1.0, 1, 1], [1, 0, 1], [1, 1, 1]])},
         "retaining": {"height": 1.5, "width": 1.2}, "run_out": {"flight": flight, "rider": RIDER, "air": AIR},
         "tradeoff": {"passes": passes(), "site": demo, "volumes": [2.5], "fall_limit": 1.0},
