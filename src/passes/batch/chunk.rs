@@ -117,12 +117,9 @@ fn launched(family: &Family, entries: &Entries, row: usize, height: f64) -> Opti
     let (speed, pop) = (entries.speed[row], entries.pop[row]);
     let spot = family.spot(entries.leave[row])?;
     let square = speed * speed;
-    // Written so that a NaN does not hold.
-    if !(speed >= 0.0
-        && square >= spot.holds[0]
-        && square <= spot.holds[1]
-        && pop.abs() <= MOST_POP)
-    {
+    let [slowest, fastest] = spot.holds;
+    let holds = speed >= 0.0 && (slowest..=fastest).contains(&square);
+    if !(holds && (-MOST_POP..=MOST_POP).contains(&pop)) {
         return None;
     }
     let all = spot.cell.at(spot.x);

@@ -118,8 +118,7 @@ impl Family {
     /// The cell at a place of the edge; none off it, and where there is none.
     #[inline(always)]
     pub(super) fn spot(&self, place: f64) -> Option<Spot<'_>> {
-        // Written so that a NaN is off the edge.
-        if !(place >= self.places.low && place <= self.places.high) {
+        if !self.places.contains(place) {
             return None;
         }
         #[expect(

@@ -47,8 +47,7 @@ impl Turns {
     #[inline(always)]
     pub(super) fn at(&self, x: f64, speed: f64) -> Option<f64> {
         let from = (speed.recip() - FASTEST.recip()) * STRETCH.recip();
-        // Written so that a NaN is none.
-        if !(from >= 0.0 && from < STRETCHES as f64) {
+        if !(0.0..STRETCHES as f64).contains(&from) {
             return None;
         }
         #[expect(
