@@ -76,4 +76,5 @@ def test_lips_drops_and_leans():
         np.testing.assert_allclose(many.mark[1], one.mark, atol=1e-8)
     leant = ll.passes(WALL, [8.0], [1.2], *SCENE, lean="balanced")
     ride = WALL.line(enter=0.0, leave=1.2).ride(rider, air, 8.0, lean="balanced")
-    np.testing.assert_array_equal(leant.mark[0], ride.launch().flight(ground, rider, air).touchdown.mark)
+    # One is sampled on the way and the other is not: the same but for rounding.
+    np.testing.assert_allclose(leant.mark[0], ride.launch().flight(ground, rider, air).touchdown.mark, atol=1e-11)
