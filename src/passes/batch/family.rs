@@ -108,7 +108,7 @@ impl Family {
                 }
                 cells.push(cell);
             } else if to - from > LEAST_PARTS {
-                let middle = (from + to) / 2;
+                let middle = usize::midpoint(from, to);
                 open.extend([(from, middle), (middle, to)]);
             }
         }
@@ -163,7 +163,8 @@ impl Cell {
         let exits: Vec<_> = nodes.iter().map(|node| node.exit).collect();
         let tried = [0, samples.len() / 2, samples.len() - 1];
         let tried = tried.map(|i| samples[i].as_ref().map(|sample| (spots[i], sample.exit)));
-        cell.turns = Turns::new(&exits, tried.iter().flatten());
+        let tried: Vec<_> = tried.into_iter().flatten().collect();
+        cell.turns = Turns::new(&exits, &tried);
         Some(cell)
     }
 

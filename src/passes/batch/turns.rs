@@ -26,10 +26,7 @@ pub(super) struct Turns(Vec<Option<Box<Terms>>>);
 
 impl Turns {
     /// Through exits at Chebyshev's nodes of a cell, tried at other places of it, from -1 to 1.
-    pub(super) fn new<'a>(
-        nodes: &[Exit],
-        tried: impl Iterator<Item = &'a (f64, Exit)> + Clone,
-    ) -> Self {
+    pub(super) fn new(nodes: &[Exit], tried: &[(f64, Exit)]) -> Self {
         let stretch = |i: usize| {
             let terms = terms(nodes, i)?;
             let near = |(x, exit): &(f64, Exit)| {
@@ -38,7 +35,7 @@ impl Turns {
                     turned(exit, slowness(i, y)).is_some_and(|real| (found - real).abs() <= CLOSE)
                 })
             };
-            tried.clone().all(near).then(|| Box::new(terms))
+            tried.iter().all(near).then(|| Box::new(terms))
         };
         Self((0..STRETCHES).map(stretch).collect())
     }
