@@ -255,6 +255,7 @@ fn columns_of_other_lengths_are_an_error() {
 /// What the batch promises, at length: `cargo test --release --test passes_batch -- --ignored --nocapture`.
 #[test]
 #[ignore = "a hundred thousand passes one by one take a while"]
+#[allow(clippy::print_stderr, reason = "how near they are is what one looks for")]
 fn a_hundred_thousand_each_are_one_pass() {
     for (name, ground) in [("plane", plane()), ("grid", grid())] {
         let (landed, farthest) = scene(ground).checked(100_000);

@@ -283,8 +283,8 @@ impl AnyTakeoff<'_> {
 /// >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
 /// >>> scene = (ll.Ground.plane(), ll.Rider(grip=0.9), ll.Air())
 /// >>> many = ll.passes(wall, [8.0, 9.0], [1.2, 1.6], *scene, enter=0.25)
-/// >>> many.outcome.tolist()
-/// ['landed', 'landed']
+/// >>> print(*many.outcome)
+/// landed landed
 #[pyfunction]
 #[pyo3(signature = (
     takeoff, speed, leave, ground, rider, air, enter=0.0, pop=None, lean="deck", threads=None,

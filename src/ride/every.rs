@@ -52,7 +52,7 @@ mod tests {
     use super::*;
     use crate::feature::{Bank, Wall};
     use crate::geometry::{Plan, Turn};
-    use crate::ride::RideOptions;
+    use crate::ride::{HoldSpeeds, Lean, RideOptions};
     use approx::assert_relative_eq;
 
     #[test]
@@ -65,7 +65,12 @@ mod tests {
             let line = wall.line(0.25, leave).unwrap();
             let every = line.every_ride(&rider, &Air::standard()).unwrap();
             let [slowest, fastest] = every.holds.unwrap().map(f64::sqrt);
-            assert!(slowest < 7.0 && fastest > 8.0, "{slowest} to {fastest}");
+            let held = line.hold_speeds(&rider, &Air::standard(), Lean::Deck).unwrap();
+            let HoldSpeeds::Between { slowest: low, fastest: high } = held else {
+                panic!("{held}")
+            };
+            assert!(low < slowest && slowest < 1.01 * low, "{slowest}, not {low}");
+            assert!(0.99 * high < fastest && fastest < high, "{fastest}, not {high}");
             for share in [0.0, 0.3, 0.7, 1.0] {
                 let speed = slowest + share * (fastest - slowest);
                 let options = RideOptions::new(speed).exit_only();

@@ -21,7 +21,7 @@ const SHORTEST: f64 = 1e-7;
 const UNIT: f64 = 100.0;
 /// What holds at this entry energy, J/kg, holds at every higher one.
 const ENDLESS: f64 = 1e9;
-/// What holds for certain is this share, and so many J/kg, within what the nodes leave.
+/// What holds for certain is this share, and so many J/kg, within what nodes and ends of panels leave.
 const LESS: f64 = 0.01;
 const LEAST: f64 = 0.01;
 /// Grip beyond this does not exist.
@@ -56,6 +56,14 @@ impl Affine {
     fn plus(&self, other: &Self) -> Self {
         let sum = |a: &[f64; NODES], b: &[f64; NODES]| std::array::from_fn(|i| a[i] + b[i]);
         Self { at_zero: sum(&self.at_zero, &other.at_zero), slope: sum(&self.slope, &other.slope) }
+    }
+
+    /// Value at no energy and slope at the nodes and at both ends of the panel, where it is often extreme.
+    fn places(&self) -> impl Iterator<Item = (f64, f64)> {
+        let [at_zero, slope] = [&self.at_zero, &self.slope].map(|of| BASIS.coefficients(of));
+        let end = move |x| (legendre::value(&at_zero, x), legendre::value(&slope, x));
+        let nodes = self.at_zero.iter().copied().zip(self.slope.iter().copied());
+        nodes.chain([end(0.0), end(1.0)])
     }
 
     /// What the first place where the quantity is not above zero asks, if there is one at this entry energy.
@@ -146,21 +154,19 @@ impl Bounds {
         HoldSpeeds::Between { slowest: speed(edge(holds, inside, below)), fastest: speed(fastest) }
     }
 
-    /// Entry energies up to a highest one that hold for certain at a grip: the interval that the nodes leave, less a little,
+    /// Entry energies up to a highest one that hold for certain at a grip: the interval that nodes and ends leave, less a little,
     /// tried at both its ends, between which everything is linear.
     pub(super) fn certain(&self, grip: f64, highest: f64) -> Option<[f64; 2]> {
         let conditions = self.conditions(grip);
         let [mut low, mut high] = [0.0, highest];
-        for condition in &conditions {
-            for (at_zero, slope) in condition.at_zero.iter().zip(&condition.slope) {
-                let bound = -at_zero / slope;
-                if *slope > 0.0 {
-                    low = f64::max(low, bound);
-                } else if *slope < 0.0 {
-                    high = f64::min(high, bound);
-                } else if *at_zero <= 0.0 {
-                    return None;
-                }
+        for (at_zero, slope) in conditions.iter().flat_map(Affine::places) {
+            let bound = -at_zero / slope;
+            if slope > 0.0 {
+                low = f64::max(low, bound);
+            } else if slope < 0.0 {
+                high = f64::min(high, bound);
+            } else if at_zero <= 0.0 {
+                return None;
             }
         }
         let ends = [low * (1.0 + LESS) + LEAST, high * (1.0 - LESS)];
