@@ -2060,8 +2060,8 @@ def passes(
     >>> wall = ll.Wall(radius=7.0, sweep_deg=55.0, bank_deg=(20.0, 68.0), width=2.4)
     >>> scene = (ll.Ground.plane(), ll.Rider(grip=0.9), ll.Air())
     >>> many = ll.passes(wall, [8.0, 9.0], [1.2, 1.6], *scene, enter=0.25)
-    >>> many.outcome.tolist()
-    ['landed', 'landed']
+    >>> print(*many.outcome)
+    landed landed
     """
 
 @final
@@ -4206,7 +4206,7 @@ def barrow_map(
     Args:
         passes: who comes down, on the ground as it is.
         fall_limit: fall height up to which a touchdown counts as soft, m, above 0.
-        volume: placed earth of one barrow, m^3, above 0.
+        volume: placed earth of one barrow, m^3, above 0; no more than makes a mound as high as `radius`.
         radius: of the mound, m, above 0; about a wheelbase.
         spacing: between the places of the map, m, above 0.
 
@@ -4235,7 +4235,7 @@ def next_barrows(
     Args:
         passes: who comes down, on the ground as it is.
         fall_limit: fall height up to which a touchdown counts as soft, m, above 0.
-        volume: placed earth of one barrow, m^3, above 0.
+        volume: placed earth of one barrow, m^3, above 0; no more than makes a mound as high as `radius`.
         count: how many barrows at most.
         radius: of each mound, m, above 0; about a wheelbase.
         threads: how many; None takes as many as the machine has.
