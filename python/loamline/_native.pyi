@@ -1931,6 +1931,7 @@ def flights(
     """
 
 
+@final
 class BatchPasses:
     """Many passes over one takeoff: entry, edge, launch and the same fields as a touchdown's as arrays; a row per pass.
 
