@@ -6,13 +6,15 @@
 #![allow(clippy::unwrap_used, reason = "a bench that cannot set itself up fails by panicking")]
 #![allow(missing_docs, reason = "criterion's macros make items without docs")]
 
+#[path = "fixtures/grounds.rs"]
+mod grounds;
 #[path = "fixtures/hillside.rs"]
 mod hillside;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
+use grounds::{grid, plane};
 use loamline::ground::Ground;
 use loamline::math::parallel::Crew;
-use loamline::math::{Vec2, Vec3};
 use loamline::passes::batch::{Batch, Entries, Rows};
 use loamline::ride::RideOptions;
 use loamline::site::Site;
@@ -34,21 +36,6 @@ fn passes(criterion: &mut Criterion) {
     criterion.bench_function("256 passes onto another ground", |bench| {
         bench.iter(|| black_box(&passes).on(&ground, &ONE));
     });
-}
-
-fn plane() -> Ground {
-    Ground::plane(Vec3::new(0.0, 0.0, -0.8), 0.1, 0.9).unwrap()
-}
-
-/// Gentle bumps on a slope, invented.
-fn grid() -> Ground {
-    let (origin, spacing) = (Vec2::new(-10.0, -10.0), Vec2::repeat(0.2));
-    let height = |x: f64, y: f64| 0.1 * (1.3 * x).sin() * (1.1 * y).cos() - 0.06 * x - 0.9;
-    let z = (0..200 * 200)
-        .map(|i| (f64::from(i % 200), f64::from(i / 200)))
-        .map(|(i, j)| height(origin.x + i * spacing.x, origin.y + j * spacing.y))
-        .collect();
-    Ground::grid(origin, spacing, 200, 200, z).unwrap()
 }
 
 /// Speeds and places of leaving, invented.

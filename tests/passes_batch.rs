@@ -1,9 +1,12 @@
 //! Passes of a batch: each is what its ride, launch, flight and touchdown give by themselves.
 #![allow(clippy::unwrap_used, reason = "a test that cannot set itself up fails by panicking")]
 
+#[path = "../benches/fixtures/grounds.rs"]
+mod grounds;
 #[path = "../benches/fixtures/hillside.rs"]
 mod hillside;
 
+use grounds::{grid, plane};
 use hillside::hillside;
 use loamline::feature::Lip;
 use loamline::geometry::VerticalCurve;
@@ -55,21 +58,6 @@ fn scene(ground: Ground) -> Scene {
     let rider = Rider::default().with_grip(0.9).unwrap();
     let air = Air::standard();
     Scene { takeoff: site.takeoff, enter: site.enter, ground, rider, air, lean: Lean::Deck }
-}
-
-fn plane() -> Ground {
-    Ground::plane(Vec3::new(0.0, 0.0, -0.8), 0.1, 0.9).unwrap()
-}
-
-/// Gentle bumps on a slope, invented.
-fn grid() -> Ground {
-    let (origin, spacing) = (Vec2::new(-10.0, -10.0), Vec2::repeat(0.2));
-    let height = |x: f64, y: f64| 0.1 * (1.3 * x).sin() * (1.1 * y).cos() - 0.06 * x - 0.9;
-    let z = (0..200 * 200)
-        .map(|i| (f64::from(i % 200), f64::from(i / 200)))
-        .map(|(i, j)| height(origin.x + i * spacing.x, origin.y + j * spacing.y))
-        .collect();
-    Ground::grid(origin, spacing, 200, 200, z).unwrap()
 }
 
 fn crew(threads: usize) -> Crew<'static> {

@@ -2030,9 +2030,9 @@ def passes(
     flight and touchdown row by row, in parallel.
 
     Onto a plane places are within 1e-8 m of that, onto all other grounds within 1e-6 m; speeds over
-    the surface are within 1e-6 m/s. Square to the takeoff in calm air ("deck") a pass takes less than
-    a microsecond, once the takeoff's lines are known (some tens of milliseconds); in wind and with the
-    other leans each is ridden by itself. The same numbers to the last bit on any number of threads of
+    the surface are within 1e-6 m/s. Square to the takeoff in calm air ("deck") a pass that holds takes
+    less than a microsecond onto a plane and some five onto a grid, once the takeoff's lines are known
+    (some tens of milliseconds); in wind and with the other leans each is ridden by itself. The same numbers to the last bit on any number of threads of
     one machine, and whatever the other rows. A row with a number that is not finite or out of its
     range gives NaN and the status "bad_input".
 

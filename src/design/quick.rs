@@ -3,16 +3,17 @@
 
 mod crowd;
 mod entry;
-mod flown;
 mod foot;
 mod glance;
 mod land;
 mod planes;
+mod reach;
 mod site;
 mod solid;
 #[cfg(test)]
 mod tests;
 mod touch;
+mod walk;
 
 use crate::{ground::Landing, math::Vec2};
 pub(super) use crowd::Crowd;

@@ -2,7 +2,13 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
-use super::{glance::Known, planes::Flying, site::Site, solid::Solid};
+use super::{
+    glance::Known,
+    planes::Flying,
+    site::Site,
+    solid::{Solid, dot},
+    touch::touched,
+};
 use crate::math::lanes::Lanes;
 use pulp::Simd;
 
@@ -28,12 +34,9 @@ pub(super) fn find<S: Simd>(
         let near = solid.near(&at);
         let (length, righting) = flying.reach.righting(found.time);
         let gap = near.distance - length;
-        let [along, across, up] = near.normal;
-        let away = along.mul_add(velocity[0], across.mul_add(velocity[1], up * velocity[2]));
-        let growth = away - righting;
+        let growth = dot(&near.normal, &velocity) - righting;
         found.sure = gap.abs().lt(close).and(growth.lt(zero));
-        let into = (-away).max(zero);
-        found.touched = [at[0] - length * along, at[1] - length * across, into * into];
+        found.touched = touched(&at, &velocity, &near.normal, length);
         if step + 1 == STEPS || !(!found.sure).any() {
             break;
         }

@@ -2,7 +2,7 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
-use super::{Quick, crowd::Group, flown::Reach, site::Site, solid::Solid};
+use super::{Quick, crowd::Group, reach::Reach, site::Site, solid::Solid};
 use crate::math::{
     Vec2,
     lanes::{Lanes, Mask},
@@ -66,6 +66,14 @@ impl<S: Simd> Plane<S> {
         Self { normal: [fill(level.x), fill(level.y), fill(normal.y)], offset: fill(offset) }
     }
 
+    /// The plane across the landing at the crest line: what is over it is along the heading.
+    #[inline(always)]
+    pub(super) fn across(site: &Site<S>) -> Self {
+        let (one, zero) = (site.filled(1.0), site.filled(0.0));
+        let (normal, offset) = site.turned_back(&[one, zero, zero], zero);
+        Self { normal, offset }
+    }
+
     /// The batter of the side on which places so far across are.
     #[inline(always)]
     pub(super) fn beside(site: &Site<S>, solid: &Solid<S>, across: Lanes<S>) -> Self {
@@ -107,7 +115,7 @@ impl<S: Simd> Over<'_, S> {
 
     /// How far the centre of mass is over the plane, and how fast that grows.
     #[inline(always)]
-    fn rising(&self, time: Lanes<S>) -> (Lanes<S>, Lanes<S>) {
+    pub(super) fn rising(&self, time: Lanes<S>) -> (Lanes<S>, Lanes<S>) {
         let (mut sum, mut growth) = (self.terms[5], time.filled(0.0));
         for power in (0..5).rev() {
             growth = growth.mul_add(time, sum);

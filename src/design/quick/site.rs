@@ -27,6 +27,11 @@ impl<S: Simd> Site<S> {
     }
 
     #[inline(always)]
+    pub(super) fn filled(&self, value: f64) -> Lanes<S> {
+        self.crest[0].filled(value)
+    }
+
+    #[inline(always)]
     pub(super) fn position(&self, flying: &Flying<S>, time: Lanes<S>) -> [Lanes<S>; 3] {
         let mut at = [time.filled(0.0); 3];
         for term in flying.group.terms.iter().rev() {

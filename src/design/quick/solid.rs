@@ -232,6 +232,10 @@ fn pair<S: Simd>(simd: S, of: &Vec2) -> [Lanes<S>; 2] {
 }
 
 #[inline(always)]
-pub(super) fn dot<S: Simd>(a: &[Lanes<S>; 2], b: &[Lanes<S>; 2]) -> Lanes<S> {
-    a[0].mul_add(b[0], a[1] * b[1])
+pub(super) fn dot<S: Simd, const N: usize>(a: &[Lanes<S>; N], b: &[Lanes<S>; N]) -> Lanes<S> {
+    let mut sum = a[0] * b[0];
+    for (a, b) in a.iter().zip(b).skip(1) {
+        sum = a.mul_add(*b, sum);
+    }
+    sum
 }

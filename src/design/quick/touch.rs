@@ -1,27 +1,16 @@
-//! When and how flights touch the landing of a search: several at once, each by walking along it.
+//! The touches of many paths on one landing of a search.
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
 use super::{
     Quick,
     crowd::{Crowd, GROUP, Group},
-    flown::Flown,
     glance::Glance,
-    solid::Solid,
+    solid::dot,
+    walk::Walk,
 };
 use crate::math::lanes::{ARCH, Lanes};
-use pulp::{Simd, WithSimd};
-
-/// How closely a moment of touch is found, seconds.
-const CLOSE: f64 = 1e-5;
-/// How closely the tyres are then, metres.
-const MET: f64 = 1e-6;
-/// So long after a moment it is past, seconds.
-const HAIR: f64 = 1e-4;
-/// Moments at which a flight is looked at.
-const MOMENTS: usize = 10;
-/// Steps tried: a bracket closes in less.
-const STEPS: usize = 30;
+use pulp::Simd;
 
 /// The touches of many paths, each quantity in a column.
 #[derive(Debug, Clone, Default)]
@@ -95,167 +84,15 @@ impl Touches {
     }
 }
 
-/// The walk of a group of flights along one face.
-struct Walk<'a> {
-    quick: &'a Quick,
-    group: &'a Group,
-    touches: &'a mut Touches,
-}
-
-impl WithSimd for Walk<'_> {
-    type Output = ();
-
-    #[inline(always)]
-    fn with_simd<S: Simd>(self, simd: S) {
-        let Self { quick, group, touches } = self;
-        let solid = Solid::new(simd, quick);
-        let stations = Stations::new(simd, quick);
-        for part in 0..GROUP / S::F64_LANES {
-            let flown = Flown::load(simd, quick, group, part);
-            let local = Local { solid: &solid, flown: &flown };
-            let time = local.touch_time(&stations);
-            let met = time.min(flown.end);
-            let normal = solid.near(&flown.position(met)).normal;
-            touches.store(time, normal_touch(&flown, met, &normal), part);
-        }
-    }
-}
-
-/// The mark along and across, and the square of the speed into the earth, where it is touched at a time with a normal.
+/// What is told of a touch at a place, at a velocity, with a normal and a reach: the mark along and across, and the square
+/// of the speed into the earth.
 #[inline(always)]
-fn normal_touch<S: Simd>(
-    flown: &Flown<S>,
-    time: Lanes<S>,
+pub(super) fn touched<S: Simd>(
+    at: &[Lanes<S>; 3],
+    velocity: &[Lanes<S>; 3],
     normal: &[Lanes<S>; 3],
+    length: Lanes<S>,
 ) -> [Lanes<S>; 3] {
-    let at = flown.position(time);
-    let reach = flown.reach(time);
-    let [along, across, up] = flown.velocity(time);
-    let away = normal[0].mul_add(along, normal[1].mul_add(across, normal[2] * up));
-    let into = (-away).max(time.filled(0.0));
-    [at[0] - reach * normal[0], at[1] - reach * normal[1], into * into]
-}
-
-/// Where a flight is looked at: over the back, at the crest, where the face begins, and at the foot, in order along.
-struct Stations<S: Simd> {
-    along: [Lanes<S>; MOMENTS - 2],
-    face: [f64; 2],
-}
-
-impl<S: Simd> Stations<S> {
-    #[inline(always)]
-    fn new(simd: S, quick: &Quick) -> Self {
-        let fill = |value: f64| Lanes::splat(simd, value);
-        let length = quick.landing.length();
-        let back = -length * quick.grade / quick.steepest;
-        let [foot_from, foot_to] = quick.foot.span();
-        let [arc_from, arc_to] = quick.arc;
-        Self {
-            along: [
-                fill(back),
-                fill(0.5 * (back + arc_from)),
-                fill(arc_from),
-                fill(0.0),
-                fill(arc_to),
-                fill(foot_from),
-                fill(length),
-                fill(foot_to),
-            ],
-            face: [quick.face[0].x, quick.face[0].y],
-        }
-    }
-}
-
-/// A register of flights over a face.
-struct Local<'a, S: Simd> {
-    solid: &'a Solid<S>,
-    flown: &'a Flown<S>,
-}
-
-/// Two moments between which the earth is first met, and the gaps then; `to` is infinite where it is not.
-struct Bracket<S: Simd> {
-    from: Lanes<S>,
-    above: Lanes<S>,
-    to: Lanes<S>,
-    below: Lanes<S>,
-}
-
-impl<S: Simd> Local<'_, S> {
-    #[inline(always)]
-    fn gap(&self, time: Lanes<S>) -> Lanes<S> {
-        self.solid.near(&self.flown.position(time)).distance - self.flown.reach(time)
-    }
-
-    /// The first moment within reach of the earth, or infinity where the ground comes first.
-    ///
-    /// Over the face the gap is concave in time, so a few moments bracket what there is.
-    #[inline(always)]
-    fn touch_time(&self, stations: &Stations<S>) -> Lanes<S> {
-        let end = self.flown.end;
-        let mut moments = [end; MOMENTS];
-        for (moment, along) in moments.iter_mut().zip(&stations.along) {
-            *moment = self.flown.time_at(*along);
-        }
-        // A hair after he comes down to the face's plane: near the foot he may be clear again soon after.
-        let down = self.flown.crossing(&self.flown.over(stations.face), end);
-        moments[MOMENTS - 2] = (down + end.filled(HAIR)).min(end);
-        let bracket = self.bracket(&moments);
-        let met = bracket.to.lt(end.filled(f64::INFINITY));
-        if !met.any() {
-            return bracket.to;
-        }
-        self.close_in(&bracket)
-    }
-
-    /// The first of some moments at which the earth is within reach, and the last one before.
-    #[inline(always)]
-    fn bracket(&self, moments: &[Lanes<S>; MOMENTS]) -> Bracket<S> {
-        let fill = |value: f64| self.flown.end.filled(value);
-        let (zero, never) = (fill(0.0), fill(f64::INFINITY));
-        let mut gaps = [zero; MOMENTS];
-        let (mut to, mut below) = (never, zero);
-        for (gap, moment) in gaps.iter_mut().zip(moments) {
-            *gap = self.gap(*moment);
-            // Behind the edge nothing is met.
-            let sooner = gap.lt(fill(f64::MIN_POSITIVE)).and(zero.lt(*moment)).and(moment.lt(to));
-            to = sooner.select(*moment, to);
-            below = sooner.select(*gap, below);
-        }
-        let (mut from, mut above) = (zero, self.gap(zero).max(fill(1e-9)));
-        for (gap, moment) in gaps.iter().zip(moments) {
-            let later = from.lt(*moment).and(moment.lt(to));
-            from = later.select(*moment, from);
-            above = later.select(*gap, above);
-        }
-        Bracket { from, above, to, below }
-    }
-
-    /// Newton's method on a bracket; the chord where it leads out of it.
-    #[inline(always)]
-    fn close_in(&self, bracket: &Bracket<S>) -> Lanes<S> {
-        let Bracket { mut from, mut above, mut to, mut below } = *bracket;
-        let end = self.flown.end;
-        let zero = end.filled(0.0);
-        let (never, hair, met) = (end.filled(f64::INFINITY), end.filled(CLOSE), end.filled(MET));
-        let mut open = to.lt(never);
-        let mut time = (from * below - to * above) / (below - above);
-        for _ in 0..STEPS {
-            open = open.and(hair.lt(to - from));
-            if !open.any() {
-                break;
-            }
-            let near = self.solid.near(&self.flown.position(time));
-            let gap = near.distance - self.flown.reach(time);
-            let over = open.and(zero.lt(gap));
-            let under = open.and(gap.lt(end.filled(f64::MIN_POSITIVE)));
-            (from, above) = (over.select(time, from), over.select(gap, above));
-            (to, below) = (under.select(time, to), under.select(gap, below));
-            let closed = open.and(gap.abs().lt(met));
-            (from, to) = (closed.select(time, from), closed.select(time, to));
-            let newton = time - gap / self.flown.growth(&near.normal, time);
-            let chord = (from * below - to * above) / (below - above);
-            time = from.lt(newton).and(newton.lt(to)).select(newton, chord);
-        }
-        to
-    }
+    let into = (-dot(normal, velocity)).max(length.filled(0.0));
+    [at[0] - length * normal[0], at[1] - length * normal[1], into * into]
 }
