@@ -6,6 +6,7 @@
 //! its Taylor series; contacts, yielding and stops begin and end at roots of polynomials, of which none is missed.
 
 mod band;
+pub mod batch;
 mod chain;
 mod error;
 mod impact;

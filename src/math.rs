@@ -3,6 +3,7 @@
 pub mod bernstein;
 pub mod bilinear;
 pub mod chebyshev;
+pub mod columns;
 pub mod count;
 pub mod dual;
 pub mod elimination;

@@ -18,6 +18,7 @@ use loamline::passes::batch::{Batch, BatchError, Entries, Rows, Status};
 use loamline::ride::{Lean, Outcome, RideOptions};
 use loamline::site::Takeoff;
 use loamline::touchdown::Touchdown;
+use loamline::touchdown::batch::Status as FlightStatus;
 use loamline::{Air, Rider};
 
 /// Invented rows: speeds of 5 to 11 m/s, places all over the edge, pushes and soaked ones.
@@ -93,7 +94,10 @@ impl Scene {
             launch => launch.unwrap(),
         };
         let touchdown = launch.flight(&self.ground, &self.rider, &self.air).unwrap().touchdown();
-        (Status::Flown(touchdown.outcome), Some((ride.exit_speed().unwrap(), touchdown)))
+        (
+            Status::Flight(FlightStatus::Flown(touchdown.outcome)),
+            Some((ride.exit_speed().unwrap(), touchdown)),
+        )
     }
 
     /// Asserts that every row is what it is by itself; gives how many land, and the greatest distance between marks.
@@ -198,7 +202,7 @@ fn bad_rows_spoil_only_themselves() {
     let rows = scene.batch().passes(given.entries(), &crew(1)).unwrap();
     for i in 0..300 {
         if i < 40 && i % 10 < 3 {
-            assert_eq!(rows.status(i), Some(Status::BadInput), "{i}");
+            assert_eq!(rows.status(i), Some(Status::Flight(FlightStatus::BadInput)), "{i}");
             assert!(rows.time[i].is_nan() && rows.fall_height[i].is_nan());
         } else {
             assert_eq!(rows.status(i), good.status(i), "{i}");
@@ -234,10 +238,14 @@ fn columns_of_other_lengths_are_an_error() {
     let batch = scene(plane()).batch();
     let short = Entries { speed: &[7.0, 8.0], leave: &[1.0], pop: &[0.0, 0.0] };
     let error = batch.passes(short, &crew(1)).unwrap_err();
-    assert_eq!(error, BatchError::Rows { field: "leave", given: 1, wanted: 2 });
+    let wrong = |error: BatchError| match error {
+        BatchError::Rows(rows) => (rows.field, rows.given, rows.wanted),
+        other => panic!("{other}"),
+    };
+    assert_eq!(wrong(error), ("leave", 1, 2));
     let fine = Entries { speed: &[7.0], leave: &[1.0], pop: &[0.0] };
     let error = batch.passes_into(fine, &mut Rows::new(2).columns(), &crew(1)).unwrap_err();
-    assert!(matches!(error, BatchError::Rows { field: "entry_speed", given: 2, wanted: 1 }));
+    assert_eq!(wrong(error), ("entry_speed", 2, 1));
 }
 
 /// What the batch promises, at length: `cargo test --release --test passes_batch -- --ignored --nocapture`.

@@ -26,12 +26,12 @@ GROUPS = {
     "flights": (
         "Ground, flights and touchdowns",
         "What is flown onto, the way there, and the moment of landing.",
-        "Ground Flight RigidFlight Touchdown flights Flights",
+        "Ground Flight RigidFlight Touchdown flights Flights rigid_flights RigidFlights",
     ),
     "loads": (
         "Loads",
         "What bike and body take in a landing.",
-        "Loads",
+        "Loads loads BatchLoads",
     ),
     "two-wheels": (
         "Two wheels",

@@ -18,6 +18,7 @@ ROWS: dict[str, tuple[Row, ...]] = {
     ),
     "Flight": (("time", "time", "s", 3), ("lean at the launch", "lean_deg", "degrees", 1)),
     "RigidFlight": (("time", "time", "s", 3), ("wheels' spin momentum", "wheel_spin", "kg m²/s", 2)),
+    "RigidFlights": (("flights", "__len__", "", 0),),
     "Touchdown": (
         ("outcome", "outcome", "", 0),
         ("fall height", "fall_height", "m", 2),
@@ -154,6 +155,7 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("earth saved", "saved", "m³", 2),
     ),
     "BarrowMap": (("severity now", "severity", "", 3), ("led by this share of touchdowns", "share_told", "", 3)),
+    "BatchLoads": (("landings", "__len__", "", 0),),
     "BatchPasses": (("passes", "__len__", "", 0),),
     "Borrow": (("available, in the bank", "available", "m³", 2), ("way to the fill", "distance", "m", 1)),
     "BuiltLanding": (

@@ -13,6 +13,9 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
 AXES = ("x", "y", "z")
+BIKE = ("forward", "left", "up")
+#: Parts of a vector, and of the three axes of a bike, by the dimensions of their columns.
+PARTS = {2: AXES, 3: tuple(f"{way}_{axis}" for way in BIKE for axis in AXES)}
 
 
 def _need(name: str) -> Any:
@@ -24,7 +27,7 @@ def _need(name: str) -> Any:
 
 
 def to_pandas(columns: Mapping[str, ArrayLike], index: str) -> Any:
-    """Return a `pandas.DataFrame` of `columns`; an `(n, 3)` column becomes three, `_x _y _z`."""
+    """Return a `pandas.DataFrame` of `columns`; an `(n, 3)` column becomes three, `_x _y _z`, an axes' nine."""
     pandas = _need("pandas")
     flat: dict[str, np.ndarray[Any, Any]] = {}
     for name, given in columns.items():
@@ -32,17 +35,19 @@ def to_pandas(columns: Mapping[str, ArrayLike], index: str) -> Any:
         if values.ndim == 1:
             flat[name] = values
         else:
-            flat.update({f"{name}_{axis}": values[:, i] for i, axis in enumerate(AXES)})
+            rows = values.reshape(len(values), -1)
+            flat.update({f"{name}_{part}": rows[:, i] for i, part in enumerate(PARTS[values.ndim])})
     frame = pandas.DataFrame(flat)
     frame.index.name = index
     return frame
 
 
 def to_xarray(columns: Mapping[str, np.ndarray[Any, Any]], dim: str) -> Any:
-    """Return an `xarray.Dataset` of `columns` along `dim`; `(n, 3)` columns have `axis` too."""
+    """Return an `xarray.Dataset` of `columns` along `dim`; vectors have `axis` too, a bike's axes `way` besides."""
     xarray = _need("xarray")
-    data = {
-        name: ((dim,) if values.ndim == 1 else (dim, "axis"), values)
-        for name, values in columns.items()
-    }
-    return xarray.Dataset(data, coords={"axis": list(AXES)})
+    dims = {1: (dim,), 2: (dim, "axis"), 3: (dim, "way", "axis")}
+    data = {name: (dims[values.ndim], values) for name, values in columns.items()}
+    coords = {"axis": list(AXES)}
+    if any(values.ndim == len(dims) for values in columns.values()):
+        coords["way"] = list(BIKE)
+    return xarray.Dataset(data, coords=coords)

@@ -22,6 +22,7 @@ __all__ = [
     "Balance",
     "Bargain",
     "BarrowMap",
+    "BatchLoads",
     "BatchPasses",
     "Borrow",
     "BuiltLanding",
@@ -66,6 +67,7 @@ __all__ = [
     "Rider",
     "RiderClass",
     "RigidFlight",
+    "RigidFlights",
     "RunOut",
     "Site",
     "Soil",
@@ -75,8 +77,7 @@ __all__ = [
     "TwoWheelRide",
     "Wall",
     "__version__",
-    "_batch_passes",
-    "_flights",
+    "_columns",
     "_restore",
     "bargain",
     "barrow_map",
@@ -90,12 +91,14 @@ __all__ = [
     "flights",
     "free_landing",
     "ladder",
+    "loads",
     "membrane",
     "next_barrows",
     "next_step",
     "passes",
     "ponding",
     "retaining",
+    "rigid_flights",
     "run_out",
     "site_schema",
     "tradeoff",
@@ -106,8 +109,7 @@ __all__ = [
 __version__: str
 
 def _restore(name: str, data: bytes) -> Any: ...
-def _batch_passes(columns: dict[str, Any]) -> BatchPasses: ...
-def _flights(columns: dict[str, Any]) -> Flights: ...
+def _columns(name: str, columns: dict[str, Any]) -> Any: ...
 
 class LoamlineError(Exception):
     """Any error that loamline raises by itself."""
@@ -1932,6 +1934,274 @@ def flights(
 
 
 @final
+class RigidFlights:
+    """Many rigid flights, the same fields as a touchdown's as arrays; a row per flight.
+
+    Made by `rigid_flights(...)`. A row that has no touch is NaN, and its `status` says why. Vectors of
+    turning are roll, pitch and yaw: positive leans right, turns the nose down, turns left.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    statuses: ClassVar[tuple[str, ...]]
+    def to_pandas(self) -> Any:
+        """A `pandas.DataFrame` with a row per flight; needs pandas."""
+    def to_xarray(self) -> Any:
+        """An `xarray.Dataset` along `flight`; needs xarray."""
+    def __len__(self) -> int: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def time(self) -> _Array:
+        """Time from the launch to the touch, s, (n,)."""
+    @property
+    def normal_speed(self) -> _Array:
+        """Speed into the surface, m/s, (n,)."""
+    @property
+    def fall_height(self) -> _Array:
+        """Equivalent fall height, m, (n,)."""
+    @property
+    def angle_deg(self) -> _Array:
+        """Angle between path and surface, degrees, (n,)."""
+    @property
+    def distance(self) -> _Array:
+        """Level distance from the centre of mass at the launch to the mark, m, (n,)."""
+    @property
+    def drop(self) -> _Array:
+        """How far the mark is below that, m, (n,)."""
+    @property
+    def along_speed(self) -> _Array:
+        """Speed over the surface, forward, m/s, (n,)."""
+    @property
+    def sideways_speed(self) -> _Array:
+        """Speed over the surface to the left of forward, m/s, (n,)."""
+    @property
+    def grip_demand(self) -> _Array:
+        """Grip that stopping the sideways speed would take, (n,)."""
+    @property
+    def lean_owed_deg(self) -> _Array:
+        """Lean still owed at the touch, degrees, (n,)."""
+    @property
+    def residual(self) -> _Array:
+        """Distance to the ground less reach, m, (n,)."""
+    @property
+    def mark(self) -> _Array:
+        """The tyres' mark, m, (n, 3)."""
+    @property
+    def velocity(self) -> _Array:
+        """Velocity of the centre of mass at the touch, m/s, (n, 3)."""
+    @property
+    def normal(self) -> _Array:
+        """Unit vector from the touched place to the centre of mass, (n, 3)."""
+    @property
+    def attitude(self) -> _Array:
+        """Which way the bike points at the touch, if the rider did nothing but what his torque did: unit
+        vectors forward, left and up, (n, 3, 3) in rows.
+        """
+    @property
+    def wanted_attitude(self) -> _Array:
+        """The attitude that the landing wants, (n, 3, 3) in rows: forward along the velocity over the
+        surface, upright on it.
+        """
+    @property
+    def rates_deg(self) -> _Array:
+        """How the bike turns at the touch, degrees/s, (n, 3)."""
+    @property
+    def turn_owed_deg(self) -> _Array:
+        """The turn still owed, degrees, (n, 3): its axis times its angle."""
+    @property
+    def rate_to_pay_deg(self) -> _Array:
+        """The constant rate that would pay it over the whole time of flight, degrees/s, (n, 3)."""
+    @property
+    def torque_to_pay(self) -> _Array:
+        """The constant torque that would pay it over that time, each axis by itself, N m, (n, 3)."""
+    @property
+    def pitch_to_surface_deg(self) -> _Array:
+        """Angle between bike and surface, degrees, nose up positive, (n,): above 0 the rear wheel touches
+        first, below it the front one.
+        """
+    @property
+    def wheel_gap(self) -> _Array:
+        """How much higher the other wheel is then, m, (n,)."""
+    @property
+    def between_wheels(self) -> _Array:
+        """Time until the other wheel touches at the speed into the surface, s, (n,)."""
+    @property
+    def status(self) -> NDArray[np.uint8]:
+        """How each came out, a place in `statuses`, (n,) of uint8."""
+    @property
+    def outcome(self) -> _Words:
+        """How each came out, (n,) of str: "landed"; on a landing "caught", "short", "long" or "wide";
+        else "rolled_off", "off_survey", "no_touchdown", "bad_input" (a number that is not finite or out
+        of its range, or axes that are no attitude) or "failed" (what numbers do not hold).
+        """
+
+
+def rigid_flights(
+    position: ArrayLike,
+    velocity: ArrayLike,
+    attitude: ArrayLike,
+    ground: Ground,
+    rider: Rider,
+    air: Air,
+    angular_velocity: ArrayLike | None = None,
+    tyre_speed: ArrayLike | None = None,
+    torque: _Triple = (0, 0, 0),
+    righting_rate_deg: float | None = None,
+    threads: int | None = None,
+    out: RigidFlights | None = None,
+    progress: _Progress | None = None,
+) -> RigidFlights:
+    """Many flights of rider and bike as one rigid body: as `Launch(position, velocity, attitude,
+    ...).rigid_flight(...)` and its touchdown row by row, to the last bit, in parallel.
+
+    The same numbers on any number of threads. A row with a number that is not finite or out of its
+    range, or with axes that are no attitude, gives NaN and the status "bad_input", and the other rows
+    as ever.
+
+    Args:
+        position: of the centre of mass, m, (n, 3).
+        velocity: of the centre of mass, m/s, (n, 3).
+        attitude: unit vectors forward, left and up through the bike, (n, 3, 3) in rows.
+        ground, rider, air: onto what, who, through what.
+        angular_velocity: rad/s in the site's axes, (n, 3); None is none.
+        tyre_speed: with which the wheels spin, m/s, (n,) or one number; None takes the velocity's part
+            forward.
+        torque: the rider's own constant torque about the bike's forward, left and up axes, N m.
+        righting_rate_deg: how fast a rider who leaves leaning rights himself, degrees/s; None takes 250.
+        threads: how many; None takes as many as the machine has.
+        out: RigidFlights of the same n whose arrays are written over and given back.
+        progress: True for a line on standard error, or a function of (done, total) that may
+            return False to stop.
+
+    Raises:
+        InputError: arrays whose shapes do not fit, or a torque that is not finite.
+        FlightError: a righting rate that is not above 0.
+        Cancelled: stopped by the progress function.
+
+    >>> import loamline as ll
+    >>> scene = (ll.Ground.plane(slope_deg=20), ll.Rider(), ll.Air())
+    >>> level = [[(1, 0, 0), (0, 1, 0), (0, 0, 1)]]
+    >>> many = ll.rigid_flights([(0, 0, 2)], [(6, 0, 0)], level, *scene)
+    >>> many.turn_owed_deg.round(6).tolist()
+    [[0.0, 20.0, 0.0]]
+    """
+
+
+@final
+class BatchLoads:
+    """What bike and body take in many landings, the same numbers as of one as arrays; a row per landing.
+
+    Made by `loads(...)`. A row that has no loads is NaN, and its `status` says why. The legs' stroke
+    rules the result: look at the band (`Rider.loads(...).band`) beside it. Injury is not predicted.
+    """
+    __hash__: ClassVar[None]  # type: ignore[assignment]
+    statuses: ClassVar[tuple[str, ...]]
+    def to_pandas(self) -> Any:
+        """A `pandas.DataFrame` with a row per landing; needs pandas."""
+    def to_xarray(self) -> Any:
+        """An `xarray.Dataset` along `landing`; needs xarray."""
+    def __len__(self) -> int: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> Any: ...
+    def _repr_html_(self) -> str: ...
+    @property
+    def peak_force(self) -> _Array:
+        """Highest force on the body, N, (n,)."""
+    @property
+    def peak_bodyweights(self) -> _Array:
+        """Highest force on the body in weights of the body (without the bike), (n,)."""
+    @property
+    def peak_time(self) -> _Array:
+        """Time to the highest force on the body, s, (n,)."""
+    @property
+    def mean_bodyweights(self) -> _Array:
+        """The force, in weights, that would have stopped the body over the same way had it been constant,
+        (n,). NaN where it is not stopped.
+        """
+    @property
+    def stopping_distance(self) -> _Array:
+        """How far the body came down after the touch, m, (n,)."""
+    @property
+    def impulse(self) -> _Array:
+        """Impulse that the ground gave over the record, N s, (n,)."""
+    @property
+    def ground_force(self) -> _Array:
+        """Highest force of the ground on tyres or feet, N, (n,)."""
+    @property
+    def suspension_force(self) -> _Array:
+        """Highest force in the suspension, N, (n,); NaN where there is none."""
+    @property
+    def suspension_used(self) -> _Array:
+        """How far the suspension was pressed together at most, m, (n,); NaN where there is none."""
+    @property
+    def legs_used(self) -> _Array:
+        """How far legs and arms were pressed together at most, m, (n,)."""
+    @property
+    def duration(self) -> _Array:
+        """How long the record runs, s, (n,)."""
+    @property
+    def suspension_bottomed(self) -> NDArray[np.bool_]:
+        """Whether the suspension came to its stop, (n,) of bool."""
+    @property
+    def legs_bottomed(self) -> NDArray[np.bool_]:
+        """Whether legs and arms came to theirs, (n,) of bool."""
+    @property
+    def status(self) -> NDArray[np.uint8]:
+        """How each came out, a place in `statuses`, (n,) of uint8."""
+    @property
+    def outcome(self) -> _Words:
+        """How each came out, (n,) of str: "stopped"; "not_stopped" (still going down when the record ends),
+        "bad_input" (a number that is not finite or out of its range) or "failed" (a motion that does not
+        resolve).
+        """
+
+
+def loads(
+    normal_speed: ArrayLike,
+    rider: Rider,
+    slope_deg: ArrayLike = 0.0,
+    *,
+    gravity: float | None = None,
+    chain: Literal["bike", "legs"] = "bike",
+    ground_stiffness: float | None = None,
+    crush_force: float | None = None,
+    threads: int | None = None,
+    out: BatchLoads | None = None,
+    progress: _Progress | None = None,
+) -> BatchLoads:
+    """What bike and body take in many landings at once: as `rider.loads(normal_speed=..., ...)` row by row,
+    to the last bit, in parallel.
+
+    The same numbers on any number of threads. A row with a number that is not finite or out of its
+    range gives NaN and the status "bad_input", and the other rows as ever.
+
+    Args:
+        normal_speed: speed into the surface, m/s, at least 0, (n,): as `flights(...)` and `passes(...)`
+            give it.
+        rider: who lands.
+        slope_deg: of the surface, degrees, 0 to 90, (n,) or one number.
+        gravity: m/s^2; None is standard gravity.
+        chain: "bike", or "legs" for the body alone, landing on its feet.
+        ground_stiffness: of the ground, N/m, above 0; None is rigid.
+        crush_force: at which the ground is crushed and does not come back, N; None never.
+        threads: how many; None takes as many as the machine has.
+        out: BatchLoads of the same n whose arrays are written over and given back.
+        progress: True for a line on standard error, or a function of (done, total) that may
+            return False to stop.
+
+    Raises:
+        InputError: arrays whose shapes do not fit, a number outside its range, or a rider no heavier
+            than the bike.
+        Cancelled: stopped by the progress function.
+
+    >>> import loamline as ll
+    >>> many = ll.loads([1.0, 3.0, 5.0], ll.Rider())
+    >>> many.peak_bodyweights.round(2).tolist()
+    [2.02, 3.2, 8.64]
+    """
+
+
+@final
 class BatchPasses:
     """Many passes over one takeoff: entry, edge, launch and the same fields as a touchdown's as arrays; a row per pass.
 
@@ -2011,6 +2281,7 @@ class BatchPasses:
         "did_not_start", "left_surface", "unbalanced" or "hung_up"; "bad_input" (a number that is not
         finite or out of its range) or "failed" (what numbers do not hold).
         """
+
 
 def passes(
     takeoff: Wall | Lip | Drop,

@@ -9,6 +9,7 @@ use numpy::{
 };
 use pyo3::prelude::*;
 use pyo3::types::{PyList, PyString};
+use std::borrow::Cow;
 
 /// The most places that a picture or a path takes: some 400 MB of them.
 const MOST_PLACES: usize = 1 << 24;
@@ -64,6 +65,31 @@ pub fn table<'py>(
     let wrong = || Failure::shape(field, argument, &format!("(n, {width})"));
     let array: Table<'py> = argument.extract().map_err(|_| wrong())?;
     if array.shape()[1] == width { Ok(array) } else { Err(wrong()) }
+}
+
+/// The numbers of a table, row after row.
+pub fn in_rows<'a>(table: &'a Table<'_>) -> Cow<'a, [f64]> {
+    // Not the array's own `as_slice`: that gives columns after one another for an array in Fortran's order.
+    let view = table.as_array();
+    view.to_slice().map_or_else(|| view.iter().copied().collect(), Cow::Borrowed)
+}
+
+/// The numbers of a column of so many rows.
+pub fn column(field: &str, argument: &Bound<'_, PyAny>, rows: usize) -> Result<Vec<f64>, Failure> {
+    let column = row(field, argument)?;
+    if column.len() == rows {
+        return Ok(column);
+    }
+    Err(Failure::shape(field, argument, &format!("({rows},)")))
+}
+
+/// A column of so many rows, or one number for all of them.
+pub fn column_or_one(
+    field: &str,
+    argument: &Bound<'_, PyAny>,
+    rows: usize,
+) -> Result<Vec<f64>, Failure> {
+    argument.extract().map_or_else(|_| column(field, argument, rows), |one| Ok(vec![one; rows]))
 }
 
 /// The points of the `(n, 3)` argument `field`.

@@ -11,6 +11,7 @@ use loamline::geometry::GeometryError;
 use loamline::ground::{GroundError, LandingError};
 use loamline::launch::LaunchError;
 use loamline::load::LoadError;
+use loamline::load::batch::BatchError as LoadBatchError;
 use loamline::math::parallel::CrewError;
 use loamline::math::range::OutOfRange;
 use loamline::passes::PassesError;
@@ -411,6 +412,16 @@ impl From<PassBatchError> for Failure {
             PassBatchError::Site(site) => site.into(),
             PassBatchError::Flight(flight) => flight.into(),
             PassBatchError::Crew(stopped) => stopped.into(),
+            other => Self::input(&other.to_string()),
+        }
+    }
+}
+
+impl From<LoadBatchError> for Failure {
+    fn from(error: LoadBatchError) -> Self {
+        match error {
+            LoadBatchError::Load(load) => load.into(),
+            LoadBatchError::Crew(stopped) => stopped.into(),
             other => Self::input(&other.to_string()),
         }
     }

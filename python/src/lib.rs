@@ -8,9 +8,11 @@ mod air;
 mod arrays;
 mod bargain;
 mod barrow;
+mod batch_loads;
 mod batch_passes;
 mod brake;
 mod cards;
+mod columns;
 mod doubt;
 mod drop;
 mod earth_balance;
@@ -52,6 +54,7 @@ mod ride;
 mod rider;
 mod rider_class;
 mod rigid;
+mod rigid_flights;
 mod run_out;
 mod site;
 mod text;
@@ -78,7 +81,11 @@ mod _native {
     #[pymodule_export]
     use super::barrow::{BarrowMap, barrow_map, next_barrows};
     #[pymodule_export]
-    use super::batch_passes::{_batch_passes, BatchPasses, passes};
+    use super::batch_loads::{BatchLoads, loads};
+    #[pymodule_export]
+    use super::batch_passes::{BatchPasses, passes};
+    #[pymodule_export]
+    use super::columns::_columns;
     #[pymodule_export]
     use super::doubt::Doubt;
     #[pymodule_export]
@@ -116,7 +123,7 @@ mod _native {
     #[pymodule_export]
     use super::flight::Flight;
     #[pymodule_export]
-    use super::flights::{_flights, Flights, flights};
+    use super::flights::{Flights, flights};
     #[pymodule_export]
     use super::free_landing::{FreeLanding, free_landing};
     #[pymodule_export]
@@ -149,6 +156,8 @@ mod _native {
     use super::rider_class::RiderClass;
     #[pymodule_export]
     use super::rigid::RigidFlight;
+    #[pymodule_export]
+    use super::rigid_flights::{RigidFlights, rigid_flights};
     #[pymodule_export]
     use super::run_out::{RunOut, run_out};
     #[pymodule_export]

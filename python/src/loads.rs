@@ -5,6 +5,7 @@ use crate::pickle::pickled;
 use crate::rider::Rider;
 use crate::touchdown::Touchdown;
 use crate::units::radians_within;
+use loamline::load::batch::Onto;
 use loamline::load::{BandPoint, Impact, Loads as Core, Softness, Stage, StageLoads};
 use numpy::{IntoPyArray, PyArray1};
 use pyo3::prelude::*;
@@ -259,6 +260,32 @@ impl Loads {
     }
 }
 
+/// What the ground does: rigid, a spring, or crushed at a force.
+pub fn softness(stiffness: Option<f64>, crush_force: Option<f64>) -> Result<Softness, Failure> {
+    match (stiffness, crush_force) {
+        (None, None) => Ok(Softness::Rigid),
+        (Some(stiffness), None) => Ok(Softness::spring(stiffness)?),
+        (Some(stiffness), Some(force)) => Ok(Softness::crushing(stiffness, force)?),
+        (None, Some(_)) => {
+            let text =
+                "crush_force wants ground_stiffness too: how the ground gives before it is crushed";
+            Err(Failure::input(text).about("crush_force"))
+        }
+    }
+}
+
+/// What takes a landing, by its word.
+pub fn chain_from(word: &str) -> Result<Onto, Failure> {
+    match word {
+        "bike" => Ok(Onto::Bike),
+        "legs" => Ok(Onto::Foot),
+        other => {
+            let text = format!("chain = \"{other}\" is neither \"bike\" nor \"legs\"");
+            Err(Failure::input(&text).about("chain"))
+        }
+    }
+}
+
 /// How a landing is told: by a touchdown, or by height or speed, slope and gravity.
 pub struct Told<'a> {
     /// The moment of landing.
@@ -279,15 +306,7 @@ pub struct Told<'a> {
 
 impl Told<'_> {
     fn impact(&self) -> Result<Impact, Failure> {
-        let ground = match (self.ground_stiffness, self.crush_force) {
-            (None, None) => Softness::Rigid,
-            (Some(stiffness), None) => Softness::spring(stiffness)?,
-            (Some(stiffness), Some(force)) => Softness::crushing(stiffness, force)?,
-            (None, Some(_)) => {
-                let text = "crush_force wants ground_stiffness too: how the ground gives before it is crushed";
-                return Err(Failure::input(text).about("crush_force"));
-            }
-        };
+        let ground = softness(self.ground_stiffness, self.crush_force)?;
         Ok(self.rigid()?.onto(ground))
     }
 
@@ -329,13 +348,9 @@ impl Told<'_> {
     /// The loads of a rider who comes down so, on the bike or on foot.
     pub fn loads(&self, rider: &Rider, chain: &str) -> Result<Loads, Failure> {
         let impact = self.impact()?;
-        let core = match chain {
-            "bike" => rider.core.loads_of(&impact)?,
-            "legs" => rider.core.loads_on_foot(&impact)?,
-            other => {
-                let text = format!("chain = \"{other}\" is neither \"bike\" nor \"legs\"");
-                return Err(Failure::input(&text).about("chain"));
-            }
+        let core = match chain_from(chain)? {
+            Onto::Foot => rider.core.loads_on_foot(&impact)?,
+            _ => rider.core.loads_of(&impact)?,
         };
         Ok(Loads { core })
     }

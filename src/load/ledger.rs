@@ -71,6 +71,11 @@ impl Ledger {
             };
             self.lost += quadrature::integrate(power, 0.0, *length);
         }
+        self.add_ground(stretch);
+    }
+
+    /// Only what the ground gives.
+    pub(super) fn add_ground(&mut self, Stretch { piece, length, .. }: &Stretch<'_>) {
         if let Some(ground) = piece.links.first() {
             self.ground_impulse += quadrature::integrate(|t| value(&ground.force, t), 0.0, *length);
         }

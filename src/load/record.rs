@@ -53,16 +53,22 @@ pub(super) struct Record {
     pub(super) tracks: Vec<Track>,
     /// How far the body came down.
     pub(super) lowest: Highest,
-    step: f64,
+    /// Between samples, seconds; none where none are kept.
+    step: Option<f64>,
 }
 
 impl Record {
     pub(super) fn new(chain: &Chain) -> Self {
+        Self { step: Some(chain.longest / SAMPLES), ..Self::of_peaks(chain) }
+    }
+
+    /// One without samples.
+    pub(super) fn of_peaks(chain: &Chain) -> Self {
         Self {
             time: Vec::new(),
             tracks: vec![Track::default(); chain.links.len()],
             lowest: Highest::default(),
-            step: chain.longest / SAMPLES,
+            step: None,
         }
     }
 
@@ -75,13 +81,15 @@ impl Record {
         if let Some(body) = stretch.piece.links.last() {
             self.lowest.or(&body.place, stretch);
         }
-        self.sample(stretch);
+        if let Some(step) = self.step {
+            self.sample(stretch, step);
+        }
     }
 
     /// The samples that fall into a stretch, its start counted and its end not.
-    fn sample(&mut self, stretch: &Stretch<'_>) {
+    fn sample(&mut self, stretch: &Stretch<'_>, step: f64) {
         loop {
-            let time = self.time.len() as f64 * self.step;
+            let time = self.time.len() as f64 * step;
             if time >= stretch.from + stretch.length {
                 return;
             }

@@ -8,7 +8,6 @@
 
 mod chunk;
 mod columns;
-mod contacts;
 mod family;
 mod single;
 mod status;
@@ -21,15 +20,16 @@ use crate::air::Air;
 use crate::flight::FlightError;
 use crate::flight::batch::{Batch as Flights, Fate, ROWS, Touches};
 use crate::ground::{Ground, Reach, Surface};
+use crate::math::columns::{WrongRows, rows_of};
 use crate::math::lanes::ARCH;
 use crate::math::parallel::{Crew, CrewError};
 use crate::ride::Lean;
 use crate::rider::Rider;
 use crate::site::{SiteError, Takeoff};
 use crate::touchdown::TouchOutcome;
+use crate::touchdown::batch::{self as touches, Approach, Contacts, Touching};
 use chunk::{Chunk, Fill};
 use columns::Row;
-use contacts::Contacts;
 use family::Family;
 use std::f64::consts::FRAC_PI_2;
 
@@ -40,20 +40,15 @@ const HARDLY: f64 = 1e-6;
 /// Nearer to being on the ground than this at the launch, too, metres.
 const CLEAR: f64 = 1e-6;
 
+const LANDED: Status = Status::Flight(touches::Status::Flown(TouchOutcome::Landed));
+
 /// Why there are no passes of a batch.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum BatchError {
     /// Columns of different lengths.
-    #[error("{field}: {given} rows, {wanted} are wanted")]
-    Rows {
-        /// Which column.
-        field: &'static str,
-        /// How many it has.
-        given: usize,
-        /// How many passes there are.
-        wanted: usize,
-    },
+    #[error(transparent)]
+    Rows(#[from] WrongRows),
     /// A takeoff that cannot be ridden from there.
     #[error(transparent)]
     Site(#[from] SiteError),
@@ -90,14 +85,9 @@ impl Entries<'_> {
         Entry { speed: self.speed[at], leave: self.leave[at], pop: self.pop[at] }
     }
 
-    fn check(&self) -> Result<usize, BatchError> {
-        let wanted = self.speed.len();
-        for (field, given) in [("leave", self.leave.len()), ("pop", self.pop.len())] {
-            if given != wanted {
-                return Err(BatchError::Rows { field, given, wanted });
-            }
-        }
-        Ok(wanted)
+    fn rows(&self) -> Result<usize, WrongRows> {
+        let (speed, leave, pop) = (self.speed.len(), self.leave.len(), self.pop.len());
+        rows_of([("speed", speed), ("leave", leave), ("pop", pop)])
     }
 
     fn pieces(&self, rows: usize) -> impl Iterator<Item = Self> {
@@ -173,7 +163,7 @@ impl Batch {
         out: &mut Columns<'_>,
         crew: &Crew<'_>,
     ) -> Result<(), BatchError> {
-        out.check(entries.check()?)?;
+        out.check(entries.rows()?)?;
         let pieces: Vec<_> = entries.pieces(PIECE).zip(out.borrowed().pieces(PIECE)).collect();
         let work = |(entries, out): (Entries<'_>, Columns<'_>)| self.piece(entries, out);
         Ok(crew.each(pieces, |(entries, _)| entries.speed.len(), work)?)
@@ -200,8 +190,10 @@ impl Batch {
             out.entry_speed.copy_from_slice(entries.speed);
             if self.together {
                 self.flights.fly(&chunk.starts, entries.speed.len(), &mut touches);
-                contacts.fill(&chunk, &touches, self.flights.height(), self.flights.forces().g());
-                contacts.write(&chunk, &touches, &mut out);
+                let approach = Approach::Forward(&chunk.ahead);
+                contacts.fill(&chunk.tyres, &touches, approach, &self.flights);
+                contacts.write(&touches, &mut out.touches());
+                chunk.write(&mut out);
             }
             self.finish(&entries, &chunk, &touches, &mut out);
         }
@@ -211,7 +203,7 @@ impl Batch {
     fn finish(&self, entries: &Entries, chunk: &Chunk, touches: &Touches, out: &mut Columns) {
         for at in 0..out.status.len() {
             if chunk.known[at] && self.together && self.is_plain(chunk, touches, at) {
-                out.status[at] = Status::Flown(TouchOutcome::Landed).code();
+                out.status[at] = LANDED.code();
                 continue;
             }
             let alone = (chunk.known[at] && !self.together).then(|| self.alone(entries, chunk, at));
@@ -248,7 +240,7 @@ impl Batch {
     /// The row of a flight by itself, where all is as certain as of a batch.
     fn alone(&self, entries: &Entries, chunk: &Chunk, at: usize) -> Option<Row> {
         let (entry_speed, exit_speed) = (entries.speed[at], chunk.exit_speed[at]);
-        let mut row = Row { entry_speed, exit_speed, ..Row::default() };
+        let mut row = Row { entry_speed, exit_speed, ..Row::none(Status::FAILED) };
         let status = self.flown(&chunk.launch(at), &mut row);
         row.status = status.code();
         // Off by a hair, who is not upright or leaves from the ground itself may come down elsewhere.

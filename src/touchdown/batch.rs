@@ -3,16 +3,21 @@
 mod columns;
 mod contact;
 mod paths;
+mod rigid;
 
 pub use columns::{Columns, Flights};
+pub(crate) use columns::{Touched, Touching, touch_columns};
+pub(crate) use contact::{Approach, Contacts, turned};
+pub use rigid::{RigidBatch, RigidColumns, RigidFlights, RigidLaunches};
 
 use super::TouchOutcome;
 use crate::flight::batch::{Batch, Fate, ROWS, Starts, Touches};
 use crate::ground::Place;
 use crate::math::Vec2;
+use crate::math::columns::{WrongRows, rows_of};
 use crate::math::parallel::{Crew, CrewError};
 use crate::math::range::OutOfRange;
-use contact::{Approach, Contacts};
+use columns::Row;
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -89,15 +94,8 @@ impl fmt::Display for Status {
 #[non_exhaustive]
 pub enum BatchError {
     /// Columns of different lengths.
-    #[error("{field}: {given} rows, {wanted} are wanted")]
-    Rows {
-        /// Which column.
-        field: &'static str,
-        /// How many it has.
-        given: usize,
-        /// How many flights there are.
-        wanted: usize,
-    },
+    #[error(transparent)]
+    Rows(#[from] WrongRows),
     /// A number out of its range.
     #[error(transparent)]
     Value(#[from] OutOfRange),
@@ -115,6 +113,17 @@ pub struct Launches<'a> {
     pub velocity: &'a [[f64; 3]],
 }
 
+impl<'a> Launches<'a> {
+    fn rows(&self) -> Result<usize, WrongRows> {
+        rows_of([("position", self.position.len()), ("velocity", self.velocity.len())])
+    }
+
+    fn pieces(self, rows: usize) -> impl Iterator<Item = Self> + use<'a> {
+        let pieces = self.position.chunks(rows).zip(self.velocity.chunks(rows));
+        pieces.map(|(position, velocity)| Self { position, velocity })
+    }
+}
+
 impl Batch {
     /// Flies all launches and writes what their ends say, on the threads of a crew; the same numbers on any number of them.
     ///
@@ -126,17 +135,8 @@ impl Batch {
         out: &mut Columns<'_>,
         crew: &Crew<'_>,
     ) -> Result<(), BatchError> {
-        let wanted = launches.position.len();
-        let given = launches.velocity.len();
-        if given != wanted {
-            return Err(BatchError::Rows { field: "velocity", given, wanted });
-        }
-        out.check(wanted)?;
-        let starts = launches.position.chunks(PIECE).zip(launches.velocity.chunks(PIECE));
-        let pieces: Vec<_> = starts
-            .map(|(position, velocity)| Launches { position, velocity })
-            .zip(out.borrowed().pieces(PIECE))
-            .collect();
+        out.check(launches.rows()?)?;
+        let pieces: Vec<_> = launches.pieces(PIECE).zip(out.borrowed().pieces(PIECE)).collect();
         let work = |(launches, out): (Launches<'_>, Columns<'_>)| self.piece(launches, out);
         Ok(crew.each(pieces, |(launches, _)| launches.position.len(), work)?)
     }
@@ -152,11 +152,10 @@ impl Batch {
         let (mut starts, mut touches, mut contacts) =
             (Starts::new(), Touches::new(), Contacts::new());
         let approach = Approach::over(self.ground());
-        let rows = launches.position.chunks(ROWS).zip(launches.velocity.chunks(ROWS));
-        for ((position, velocity), mut out) in rows.zip(out.pieces(ROWS)) {
-            starts.fill(position, velocity);
-            self.fly(&starts, position.len(), &mut touches);
-            contacts.fill(&starts, &touches, &approach, self);
+        for (launches, mut out) in launches.pieces(ROWS).zip(out.pieces(ROWS)) {
+            starts.fill(launches.position, launches.velocity);
+            self.fly(&starts, launches.position.len(), &mut touches);
+            contacts.fill(&starts.position, &touches, approach, self);
             contacts.write(&touches, &mut out);
             self.judge(&touches, &mut out);
         }
@@ -180,9 +179,10 @@ impl Batch {
                 Fate::Failed => Status::Failed,
                 _ => Status::Flown(outcome),
             };
-            out.status[row] = status.code();
-            if touches.fate[row] != Fate::Touched {
-                out.spoil(row);
+            if touches.fate[row] == Fate::Touched {
+                out.status[row] = status.code();
+            } else {
+                out.write(row, &Row::none(status));
             }
         }
     }

@@ -3,10 +3,11 @@
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
 use super::family::{AHEAD, Family, MOVES, QUANTITIES, Quantities, SQUARE, TYRES, UP};
-use super::{Batch, Entries};
+use super::{Batch, Columns, Entries};
 use crate::flight::batch::{Column, ROWS, Starts, Vectors};
 use crate::launch::{Attitude, Launch, MOST_POP};
 use crate::math::Vec3;
+use crate::touchdown::batch::turned;
 use pulp::{Simd, WithSimd};
 
 /// Bikes turned farther than this are left to one ride, radians.
@@ -53,6 +54,15 @@ impl Chunk {
             pitch: None,
             warnings: Vec::new(),
         }
+    }
+
+    /// Writes the launches to a batch's columns; of riders who come down upright.
+    pub(super) fn write(&self, out: &mut Columns<'_>) {
+        let rows = out.status.len();
+        out.exit_speed.copy_from_slice(&self.exit_speed[..rows]);
+        turned(out.launch_position, &self.starts.position);
+        turned(out.launch_velocity, &self.starts.velocity);
+        out.lean_owed.fill(0.0);
     }
 
     #[inline(always)]

@@ -7,6 +7,7 @@ use crate::launch::{Launch, LaunchError, MOST_POP};
 use crate::ride::{Exit, RideError, RideOptions, TOP_SPEED};
 use crate::site::SiteError;
 use crate::touchdown::Touchdown;
+use crate::touchdown::batch::{self as touches, Touched};
 
 /// Why a row has no touch.
 pub(super) struct Not(Status);
@@ -15,7 +16,7 @@ impl From<RideError> for Not {
     fn from(error: RideError) -> Self {
         Self(match error {
             RideError::Unresolved { .. } => Status::Unbalanced,
-            _ => Status::Failed,
+            _ => Status::FAILED,
         })
     }
 }
@@ -24,7 +25,7 @@ impl From<LaunchError> for Not {
     fn from(error: LaunchError) -> Self {
         Self(match error {
             LaunchError::HangsUp { .. } => Status::HungUp,
-            _ => Status::Failed,
+            _ => Status::FAILED,
         })
     }
 }
@@ -33,7 +34,7 @@ impl From<SiteError> for Not {
     fn from(error: SiteError) -> Self {
         match error {
             SiteError::Ride(error) => error.into(),
-            _ => Self(Status::Failed),
+            _ => Self(Status::FAILED),
         }
     }
 }
@@ -50,7 +51,7 @@ impl Entry {
 impl Batch {
     /// The row of one pass.
     pub(super) fn single(&self, entry: &Entry) -> Row {
-        let mut row = Row { status: Status::BadInput.code(), ..Row::default() };
+        let mut row = Row::none(Status::BAD_INPUT);
         if entry.is_in_range(self) {
             row.entry_speed = entry.speed;
             row.status = match self.ridden(entry, &mut row) {
@@ -77,7 +78,7 @@ impl Batch {
         row.launch_velocity = launch.velocity.into();
         match launch.flight(&self.ground, &self.rider, &self.air) {
             Ok(flight) => told(&flight, row),
-            Err(_) => Status::Failed,
+            Err(_) => Status::FAILED,
         }
     }
 }
@@ -85,23 +86,7 @@ impl Batch {
 fn told(flight: &Flight, row: &mut Row) -> Status {
     let Touchdown { outcome, contact, .. } = flight.touchdown();
     if let Some(touch) = contact {
-        *row = Row {
-            time: touch.time,
-            normal_speed: touch.normal_speed,
-            fall_height: touch.fall_height,
-            angle: touch.angle,
-            distance: touch.distance,
-            drop: touch.drop,
-            along_speed: touch.along_speed,
-            sideways_speed: touch.sideways_speed,
-            grip_demand: touch.grip_demand,
-            lean_owed: touch.lean_owed,
-            residual: touch.residual,
-            mark: touch.mark.into(),
-            velocity: touch.velocity.into(),
-            normal: touch.normal.into(),
-            ..*row
-        };
+        *row = Row { lean_owed: touch.lean_owed, ..row.touched(&touch) };
     }
-    Status::Flown(outcome)
+    Status::Flight(touches::Status::Flown(outcome))
 }

@@ -1,21 +1,21 @@
 //! How a pass of a batch came out.
 
 use crate::ride::Outcome;
-use crate::touchdown::TouchOutcome;
+use crate::touchdown::batch;
 use serde::{Deserialize, Serialize};
 use std::fmt;
+
+/// How many statuses flights have.
+const FLIGHTS: usize = batch::Status::ALL.len();
 
 /// How a pass of a batch came out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Status {
-    /// The rider left the edge, and came down so.
-    Flown(TouchOutcome),
-    /// A number that is not finite or out of its range.
-    BadInput,
-    /// What no number can be given for.
-    Failed,
+    /// The rider left the edge, and came down so; a number that is not finite or out of its range; or what no number can be
+    /// given for.
+    Flight(batch::Status),
     /// The tyres slide before the edge.
     Slid,
     /// He comes to rest before it.
@@ -31,39 +31,30 @@ pub enum Status {
 }
 
 impl Status {
-    /// All of them; a status's code is its place here. The first ten are those of a batch of flights.
-    pub const ALL: [Self; 16] = [
-        Self::Flown(TouchOutcome::Landed),
-        Self::Flown(TouchOutcome::Caught),
-        Self::Flown(TouchOutcome::Short),
-        Self::Flown(TouchOutcome::Long),
-        Self::Flown(TouchOutcome::Wide),
-        Self::Flown(TouchOutcome::RolledOff),
-        Self::Flown(TouchOutcome::OffSurvey),
-        Self::Flown(TouchOutcome::NoTouchdown),
-        Self::BadInput,
-        Self::Failed,
-        Self::Slid,
-        Self::Stalled,
-        Self::DidNotStart,
-        Self::LeftSurface,
-        Self::Unbalanced,
-        Self::HungUp,
-    ];
+    /// All of them; a status's code is its place here. The first are those of a batch of flights.
+    pub const ALL: [Self; FLIGHTS + 6] = {
+        let mut all = [Self::HungUp; FLIGHTS + 6];
+        let mut code = 0;
+        while code < FLIGHTS {
+            all[code] = Self::Flight(batch::Status::ALL[code]);
+            code += 1;
+        }
+        let own =
+            [Self::Slid, Self::Stalled, Self::DidNotStart, Self::LeftSurface, Self::Unbalanced];
+        while code < FLIGHTS + own.len() {
+            all[code] = own[code - FLIGHTS];
+            code += 1;
+        }
+        all
+    };
+
+    pub(crate) const BAD_INPUT: Self = Self::Flight(batch::Status::BadInput);
+    pub(crate) const FAILED: Self = Self::Flight(batch::Status::Failed);
 
     /// The number that stands for it in a column.
     pub const fn code(self) -> u8 {
         match self {
-            Self::Flown(TouchOutcome::Landed) => 0,
-            Self::Flown(TouchOutcome::Caught) => 1,
-            Self::Flown(TouchOutcome::Short) => 2,
-            Self::Flown(TouchOutcome::Long) => 3,
-            Self::Flown(TouchOutcome::Wide) => 4,
-            Self::Flown(TouchOutcome::RolledOff) => 5,
-            Self::Flown(TouchOutcome::OffSurvey) => 6,
-            Self::Flown(TouchOutcome::NoTouchdown) => 7,
-            Self::BadInput => 8,
-            Self::Failed => 9,
+            Self::Flight(flight) => flight.code(),
             Self::Slid => 10,
             Self::Stalled => 11,
             Self::DidNotStart => 12,
@@ -81,9 +72,7 @@ impl Status {
     /// The status as one word, as tables have it.
     pub const fn word(self) -> &'static str {
         match self {
-            Self::Flown(outcome) => outcome.word(),
-            Self::BadInput => "bad_input",
-            Self::Failed => "failed",
+            Self::Flight(flight) => flight.word(),
             Self::Slid => "slid",
             Self::Stalled => "stalled",
             Self::DidNotStart => "did_not_start",

@@ -1,138 +1,119 @@
-//! The columns of a batch: written in place, cut into pieces for the threads.
+//! The columns of what touches say, and those of a batch of flights.
 
-use super::{BatchError, Status};
+use super::Status;
+use crate::touchdown::Contact;
 
-macro_rules! columns {
-    ($($(#[$doc:meta])* $name:ident: $item:ty = $nothing:expr;)*) => {
-        /// The ends of many flights, a row a flight; NaN where a flight has no touch. SI, radians.
-        #[derive(Debug, Clone, PartialEq)]
-        #[non_exhaustive]
-        pub struct Flights {
-            $($(#[$doc])* pub $name: Vec<$item>,)*
+/// Columns among which are those of a touch, the same for all that fly.
+macro_rules! touch_columns {
+    (
+        $(#[$rows_doc:meta])* rows $Rows:ident;
+        $(#[$columns_doc:meta])* columns $Columns:ident;
+        $(#[$row_doc:meta])* row $Row:ident;
+        status $Status:ident, $failed:expr;
+        before { $($before:tt)* }
+        after { $($after:tt)* }
+    ) => {
+        $crate::math::columns::columns! {
+            $(#[$rows_doc])* rows $Rows;
+            $(#[$columns_doc])* columns $Columns;
+            $(#[$row_doc])* row $Row;
+            status $Status, $failed;
+            $($before)*
+            /// Seconds from the launch to the touch.
+            time: f64;
+            /// The speed into the surface, m/s.
+            normal_speed: f64;
+            /// The equivalent fall height, metres.
+            fall_height: f64;
+            /// The angle between path and surface, radians.
+            angle: f64;
+            /// The level distance from the tyres' point at the launch to the mark, metres; from the centre of mass for a
+            /// launch by hand.
+            distance: f64;
+            /// How far the mark is below that point, metres.
+            drop: f64;
+            /// The speed over the surface, forward, m/s.
+            along_speed: f64;
+            /// The speed over the surface to the left of forward, m/s.
+            sideways_speed: f64;
+            /// The grip that stopping the sideways speed would take.
+            grip_demand: f64;
+            /// Distance to the ground less reach, metres.
+            residual: f64;
+            /// The tyres' mark, metres.
+            mark: [f64; 3];
+            /// The velocity of the centre of mass at the touch, m/s.
+            velocity: [f64; 3];
+            /// The unit vector from the touched place to the centre of mass.
+            normal: [f64; 3];
+            $($after)*
         }
 
-        /// Columns to be written over, all of the same length: those of [`Flights`].
-        #[derive(Debug)]
-        pub struct Columns<'a> {
-            $($(#[$doc])* pub $name: &'a mut [$item],)*
+        impl $crate::touchdown::batch::Touching for $Columns<'_> {
+            fn touches(&mut self) -> $crate::touchdown::batch::Columns<'_> {
+                $crate::touchdown::batch::Columns {
+                    time: self.time,
+                    normal_speed: self.normal_speed,
+                    fall_height: self.fall_height,
+                    angle: self.angle,
+                    distance: self.distance,
+                    drop: self.drop,
+                    along_speed: self.along_speed,
+                    sideways_speed: self.sideways_speed,
+                    grip_demand: self.grip_demand,
+                    residual: self.residual,
+                    mark: self.mark,
+                    velocity: self.velocity,
+                    normal: self.normal,
+                    status: self.status,
+                }
+            }
         }
 
-        impl Flights {
-            /// Room for so many flights.
-            pub fn new(rows: usize) -> Self {
-                Self { $($name: vec![$nothing; rows],)* }
-            }
-
-            /// All columns, to be written over.
-            pub fn columns(&mut self) -> Columns<'_> {
-                Columns { $($name: &mut self.$name,)* }
-            }
-        }
-
-        impl<'a> Columns<'a> {
-            pub(super) fn check(&self, wanted: usize) -> Result<(), BatchError> {
-                $(if self.$name.len() != wanted {
-                    let given = self.$name.len();
-                    return Err(BatchError::Rows { field: stringify!($name), given, wanted });
-                })*
-                Ok(())
-            }
-
-            /// The same columns for a while.
-            pub(super) fn borrowed(&mut self) -> Columns<'_> {
-                Columns { $($name: &mut *self.$name,)* }
-            }
-
-            fn split(self, at: usize) -> (Self, Self) {
-                $(let $name = self.$name.split_at_mut(at);)*
-                (Self { $($name: $name.0,)* }, Self { $($name: $name.1,)* })
+        impl $crate::touchdown::batch::Touched for $Row {
+            fn touched(self, contact: &$crate::touchdown::Contact) -> Self {
+                Self {
+                    time: contact.time,
+                    normal_speed: contact.normal_speed,
+                    fall_height: contact.fall_height,
+                    angle: contact.angle,
+                    distance: contact.distance,
+                    drop: contact.drop,
+                    along_speed: contact.along_speed,
+                    sideways_speed: contact.sideways_speed,
+                    grip_demand: contact.grip_demand,
+                    residual: contact.residual,
+                    mark: contact.mark.into(),
+                    velocity: contact.velocity.into(),
+                    normal: contact.normal.into(),
+                    ..self
+                }
             }
         }
     };
 }
+pub(crate) use touch_columns;
 
-const NONE: f64 = f64::NAN;
-
-columns! {
-    /// Seconds from the launch to the touch.
-    time: f64 = NONE;
-    /// The speed into the surface, m/s.
-    normal_speed: f64 = NONE;
-    /// The equivalent fall height, metres.
-    fall_height: f64 = NONE;
-    /// The angle between path and surface, radians.
-    angle: f64 = NONE;
-    /// The level distance from the centre of mass at the launch to the mark, metres.
-    distance: f64 = NONE;
-    /// How far the mark is below that, metres.
-    drop: f64 = NONE;
-    /// The speed over the surface, forward, m/s.
-    along_speed: f64 = NONE;
-    /// The speed over the surface to the left of forward, m/s.
-    sideways_speed: f64 = NONE;
-    /// The grip that stopping the sideways speed would take.
-    grip_demand: f64 = NONE;
-    /// Distance to the ground less reach, metres.
-    residual: f64 = NONE;
-    /// The tyres' mark, metres.
-    mark: [f64; 3] = [NONE; 3];
-    /// The velocity of the centre of mass at the touch, m/s.
-    velocity: [f64; 3] = [NONE; 3];
-    /// The unit vector from the touched place to the centre of mass.
-    normal: [f64; 3] = [NONE; 3];
-    /// How each came out: the code of a [`Status`].
-    status: u8 = Status::Failed.code();
+/// Columns among which are those of a touch.
+pub(crate) trait Touching {
+    /// Those of the touch, for a while.
+    fn touches(&mut self) -> Columns<'_>;
 }
 
-impl Flights {
-    /// How many flights.
-    pub fn len(&self) -> usize {
-        self.status.len()
-    }
-
-    /// Whether there are none.
-    pub fn is_empty(&self) -> bool {
-        self.status.is_empty()
-    }
-
-    /// How one flight came out; `None` past the last.
-    pub fn status(&self, row: usize) -> Option<Status> {
-        self.status.get(row).and_then(|code| Status::from_code(*code))
-    }
+/// A row that tells of a touch.
+pub(crate) trait Touched {
+    /// The row with what one touch says.
+    fn touched(self, contact: &Contact) -> Self;
 }
 
-impl Columns<'_> {
-    /// Pieces of so many rows, the last perhaps shorter.
-    pub(super) fn pieces(self, rows: usize) -> impl Iterator<Item = Self> {
-        let mut rest = Some(self);
-        std::iter::from_fn(move || {
-            let all = rest.take().filter(|all| !all.status.is_empty())?;
-            let at = rows.min(all.status.len());
-            let (piece, left) = all.split(at);
-            rest = Some(left);
-            Some(piece)
-        })
-    }
-
-    /// Leaves no number in a row.
-    pub(super) fn spoil(&mut self, row: usize) {
-        let numbers = [
-            &mut *self.time,
-            self.normal_speed,
-            self.fall_height,
-            self.angle,
-            self.distance,
-            self.drop,
-            self.along_speed,
-            self.sideways_speed,
-            self.grip_demand,
-            self.residual,
-        ];
-        for column in numbers {
-            column[row] = NONE;
-        }
-        for column in [&mut *self.mark, self.velocity, self.normal] {
-            column[row] = [NONE; 3];
-        }
-    }
+touch_columns! {
+    /// The ends of many flights, a row a flight; NaN where a flight has no touch. SI, radians.
+    rows Flights;
+    /// Columns to be written over, all of the same length: those of [`Flights`].
+    columns Columns;
+    /// What one end says.
+    row Row;
+    status Status, Status::Failed;
+    before {}
+    after {}
 }

@@ -3,7 +3,7 @@
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
 use super::columns::Columns;
-use crate::flight::batch::{Batch, Column, ROWS, Starts, Touches, Vectors};
+use crate::flight::batch::{Batch, Column, ROWS, Touches, Vectors};
 use crate::ground::Ground;
 use crate::math::lanes::{ARCH, Lanes};
 use pulp::{Simd, WithSimd};
@@ -13,14 +13,16 @@ const STILL: f64 = 1e-12;
 
 /// Which way is forward over the ground.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Approach {
-    /// The landing's, as a level unit vector.
+pub(crate) enum Approach<'a> {
+    /// The landing's heading, as a level unit vector.
     Heading([f64; 2]),
+    /// Where each bike pointed at the launch.
+    Forward(&'a Vectors),
     AsItFlies,
 }
 
-impl Approach {
-    pub(super) fn over(ground: &Ground) -> Self {
+impl Approach<'static> {
+    pub(crate) fn over(ground: &Ground) -> Self {
         ground.landing().map_or(Self::AsItFlies, |landing| {
             let (sin, cos) = landing.heading().sin_cos();
             Self::Heading([cos, sin])
@@ -29,7 +31,7 @@ impl Approach {
 }
 
 /// What the touches of a chunk say.
-pub(super) struct Contacts {
+pub(crate) struct Contacts {
     mark: Vectors,
     normal_speed: Column,
     fall_height: Column,
@@ -42,7 +44,7 @@ pub(super) struct Contacts {
 }
 
 impl Contacts {
-    pub(super) const fn new() -> Self {
+    pub(crate) const fn new() -> Self {
         let zeros = [0.0; ROWS];
         Self {
             mark: [zeros; 3],
@@ -57,20 +59,20 @@ impl Contacts {
         }
     }
 
-    /// Takes the touches of a chunk in.
-    pub(super) fn fill(
+    /// Takes the touches of a chunk in, whose distances are from these places.
+    pub(crate) fn fill(
         &mut self,
-        starts: &Starts,
+        from: &Vectors,
         touches: &Touches,
-        approach: &Approach,
+        approach: Approach<'_>,
         batch: &Batch,
     ) {
         let (height, g) = (batch.height(), batch.forces().g());
-        ARCH.dispatch(Fill { contacts: self, starts, touches, approach, height, g });
+        ARCH.dispatch(Fill { contacts: self, from, touches, approach, height, g });
     }
 
     /// Writes the rows that a piece of the batch's columns has.
-    pub(super) fn write(&self, touches: &Touches, out: &mut Columns<'_>) {
+    pub(crate) fn write(&self, touches: &Touches, out: &mut Columns<'_>) {
         let rows = out.status.len();
         let copy = |to: &mut [f64], from: &Column| to.copy_from_slice(&from[..rows]);
         copy(out.time, &touches.time);
@@ -90,7 +92,7 @@ impl Contacts {
 }
 
 /// Parts of vectors in columns as vectors in rows.
-fn turned(to: &mut [[f64; 3]], from: &Vectors) {
+pub(crate) fn turned(to: &mut [[f64; 3]], from: &Vectors) {
     let [x, y, z] = from;
     for (((to, x), y), z) in to.iter_mut().zip(x).zip(y).zip(z) {
         *to = [*x, *y, *z];
@@ -99,9 +101,9 @@ fn turned(to: &mut [[f64; 3]], from: &Vectors) {
 
 struct Fill<'a> {
     contacts: &'a mut Contacts,
-    starts: &'a Starts,
+    from: &'a Vectors,
     touches: &'a Touches,
-    approach: &'a Approach,
+    approach: Approach<'a>,
     height: f64,
     g: f64,
 }
@@ -114,9 +116,15 @@ impl WithSimd for Fill<'_> {
         for at in 0..ROWS / S::F64_LANES {
             let touch = Touch::load(simd, self.touches, at);
             touch.hardness(self.contacts, self.g, at);
-            touch.place(self.contacts, self.starts, self.height, at);
+            touch.place(self.contacts, self.from, self.height, at);
             match self.approach {
-                Approach::Heading(heading) => touch.across(self.contacts, *heading, at),
+                Approach::Heading([x, y]) => {
+                    let level = [touch.fill(x), touch.fill(y), touch.fill(0.0)];
+                    touch.across(self.contacts, &level, at);
+                }
+                Approach::Forward(ahead) => {
+                    touch.across(self.contacts, &load(simd, ahead, at), at);
+                }
                 Approach::AsItFlies => touch.as_it_flies(self.contacts, at),
             }
         }
@@ -183,8 +191,8 @@ impl<S: Simd> Touch<S> {
 
     /// The mark, and how far it is from the launch.
     #[inline(always)]
-    fn place(&self, contacts: &mut Contacts, starts: &Starts, height: f64, at: usize) {
-        let (reach, from) = (self.fill(height), load(self.simd, &starts.position, at));
+    fn place(&self, contacts: &mut Contacts, from: &Vectors, height: f64, at: usize) {
+        let (reach, from) = (self.fill(height), load(self.simd, from, at));
         let mark = |i: usize| self.position[i] - self.normal[i] * reach;
         let mark = [mark(0), mark(1), mark(2)];
         let (x, y) = (mark[0] - from[0], mark[1] - from[1]);
@@ -204,12 +212,12 @@ impl<S: Simd> Touch<S> {
         nothing.store(&mut contacts.grip_demand, at);
     }
 
-    /// Forward is a heading, laid along the surface; where the path goes if the heading points out of it.
+    /// Forward is a direction, laid along the surface; where the path goes if it points out of it.
     #[inline(always)]
-    fn across(&self, contacts: &mut Contacts, [x, y]: [f64; 2], at: usize) {
+    fn across(&self, contacts: &mut Contacts, t: &[Lanes<S>; 3], at: usize) {
         let (n, still) = (&self.normal, self.fill(STILL));
-        let out = n[0].mul_add(self.fill(x), n[1] * self.fill(y));
-        let flat = [self.fill(x) - n[0] * out, self.fill(y) - n[1] * out, -(n[2] * out)];
+        let out = dot(t, n);
+        let flat = [t[0] - n[0] * out, t[1] - n[1] * out, t[2] - n[2] * out];
         let size = dot(&flat, &flat).sqrt();
         let lies = still.lt(size);
         let ahead = dot(&flat, &self.over) / size;

@@ -2,6 +2,7 @@
 
 use super::{BatchError, Launches, PIECE};
 use crate::flight::batch::{Batch, ROWS, Starts};
+use crate::math::columns::{WrongRows, rows_of};
 use crate::math::parallel::Crew;
 
 impl Batch {
@@ -19,31 +20,24 @@ impl Batch {
         out: &mut [[f64; 3]],
         crew: &Crew<'_>,
     ) -> Result<(), BatchError> {
-        let wanted = launches.position.len();
-        for (field, given) in [("velocity", launches.velocity.len()), ("time", time.len())] {
-            if given != wanted {
-                return Err(BatchError::Rows { field, given, wanted });
-            }
-        }
+        let wanted = launches.rows()?;
+        rows_of([("position", wanted), ("time", time.len())])?;
         let samples = out.len() / wanted.max(1);
         if samples * wanted != out.len() {
             let (field, given) = ("out", out.len());
-            return Err(BatchError::Rows { field, given, wanted: samples * wanted });
+            return Err(WrongRows { field, given, wanted: samples * wanted }.into());
         }
-        let starts = launches.position.chunks(PIECE).zip(launches.velocity.chunks(PIECE));
-        let starts = starts.map(|(position, velocity)| Launches { position, velocity });
         let out = out.chunks_mut((PIECE * samples).max(1));
-        let pieces: Vec<_> = starts.zip(time.chunks(PIECE)).zip(out).collect();
+        let pieces: Vec<_> = launches.pieces(PIECE).zip(time.chunks(PIECE)).zip(out).collect();
         let work = |((launches, time), out): (_, _)| self.sampled(launches, time, samples, out);
         Ok(crew.each(pieces, |((launches, _), _)| launches.position.len(), work)?)
     }
 
     fn sampled(&self, launches: Launches<'_>, time: &[f64], samples: usize, out: &mut [[f64; 3]]) {
         let mut starts = Starts::new();
-        let rows = launches.position.chunks(ROWS).zip(launches.velocity.chunks(ROWS));
         let out = out.chunks_mut((ROWS * samples).max(1));
-        for (((position, velocity), time), out) in rows.zip(time.chunks(ROWS)).zip(out) {
-            starts.fill(position, velocity);
+        for ((launches, time), out) in launches.pieces(ROWS).zip(time.chunks(ROWS)).zip(out) {
+            starts.fill(launches.position, launches.velocity);
             let mut ends = [f64::NAN; ROWS];
             ends[..time.len()].copy_from_slice(time);
             self.sample(&starts, &ends, time.len(), out);

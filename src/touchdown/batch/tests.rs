@@ -252,11 +252,11 @@ fn columns_of_other_lengths_are_refused_and_none_is_nothing() {
     let three = [[0.0, 0.0, 2.0]; 3];
     let launches = Launches { position: &three, velocity: &three[..2] };
     let error = batch.flights(launches, &Crew::default()).unwrap_err();
-    assert_eq!(error, BatchError::Rows { field: "velocity", given: 2, wanted: 3 });
+    assert_eq!(error, BatchError::Rows(WrongRows { field: "velocity", given: 2, wanted: 3 }));
     let launches = Launches { position: &three, velocity: &three };
     let mut out = Flights::new(4);
     let error = batch.flights_into(launches, &mut out.columns(), &Crew::default()).unwrap_err();
-    assert_eq!(error, BatchError::Rows { field: "time", given: 4, wanted: 3 });
+    assert_eq!(error, BatchError::Rows(WrongRows { field: "time", given: 4, wanted: 3 }));
     let none = batch.flights(Launches { position: &[], velocity: &[] }, &Crew::default());
     assert!(none.unwrap().is_empty());
     assert!(Status::ALL.iter().all(|status| Status::from_code(status.code()) == Some(*status)));
@@ -311,9 +311,9 @@ fn paths_into_places_that_do_not_fit_are_refused() {
         batch.paths_into(launches, time, &mut out, &Crew::default()).unwrap_err()
     };
     let error = refused(&[1.0; 2], 6);
-    assert_eq!(error, BatchError::Rows { field: "time", given: 2, wanted: 3 });
+    assert_eq!(error, BatchError::Rows(WrongRows { field: "time", given: 2, wanted: 3 }));
     let error = refused(&[1.0; 3], 7);
-    assert_eq!(error, BatchError::Rows { field: "out", given: 7, wanted: 6 });
+    assert_eq!(error, BatchError::Rows(WrongRows { field: "out", given: 7, wanted: 6 }));
     // No flights, or no places, are nothing to do.
     let mut none = [];
     assert!(batch.paths_into(launches, &[1.0; 3], &mut none, &Crew::default()).is_ok());
