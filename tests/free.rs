@@ -40,8 +40,14 @@ fn ten_barrows_one_by_one_come_near_the_best_shape() {
         assert!(falling.collect::<Vec<f64>>().windows(2).all(|pair| pair[1] < pair[0]));
         let greedy = before - list[9].severity;
         let options = FreeOptions::new(0.7).unwrap().with_radius(bend).unwrap();
-        let best = before - free(&passes, &options).severity().after;
-        assert!(greedy > 0.9 * best, "{greedy} by barrows, {best} by the free shape");
+        let shape = free(&passes, &options);
+        let best = before - shape.severity().after;
+        // Even of what the search thinks that it left.
+        let most = best + shape.promised();
+        assert!(
+            greedy > 0.9 * most,
+            "{greedy} by barrows, {best} by the free shape, {most} at most"
+        );
     }
 }
 

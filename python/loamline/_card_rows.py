@@ -104,6 +104,7 @@ ROWS: dict[str, tuple[Row, ...]] = {
         ("severity with the earth", "severity", "", 3),
         ("earth placed", "volume", "m³", 2),
         ("led by this share of touchdowns", "share_told", "", 3),
+        ("might still fall by", "promised", "", 3),
         ("stopped by", "stopped_by", "", 0),
     ),
     "RunOut": (

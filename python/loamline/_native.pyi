@@ -4564,6 +4564,11 @@ class FreeLanding:
     def severity(self) -> float:
         """Severity with the earth."""
     @property
+    def promised(self) -> float:
+        """How much lower the severity might still be, were every touchdown's answer the same 0.2 m away: an
+        estimate of how far the shape is from the best near by.
+        """
+    @property
     def share_told(self) -> float:
         """Share of touchdowns that the shape was led by; the others touch before they are upright or
         off the grid.

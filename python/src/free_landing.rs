@@ -143,6 +143,13 @@ impl FreeLanding {
         self.core.severity().after
     }
 
+    /// How much lower the severity might still be, were every touchdown's answer the same 0.2 m away: an
+    /// estimate of how far the shape is from the best near by.
+    #[getter]
+    fn promised(&self) -> f64 {
+        self.core.promised()
+    }
+
     /// Share of touchdowns that the shape was led by; the others touch before they are upright or
     /// off the grid.
     #[getter]

@@ -28,6 +28,7 @@ pub struct FreeLanding {
     severities: Vec<f64>,
     share_told: f64,
     stopped: FreeStop,
+    promised: f64,
 }
 
 /// Why the search for a free landing ended.
@@ -111,6 +112,13 @@ impl FreeLanding {
         self.stopped
     }
 
+    /// How much lower the severity might still be, were every touchdown's answer to the nodes the same 0.2 m away: what the
+    /// widest step promises from the end. An estimate of how far the shape is from the best near by; folds of the grid mostly
+    /// keep such a step from coming true.
+    pub const fn promised(&self) -> f64 {
+        self.promised
+    }
+
     /// The model behind the shape, its sources and its limits.
     pub fn explain(&self) -> Explanation {
         let model = "A height of earth at every node of a grid, bilinear between them, is sought that makes the weighted \
@@ -131,6 +139,7 @@ impl FreeLanding {
             .with_input("steepest", self.options.steepest(), "rad")
             .with_input("severity_before", change.before, "")
             .with_input("severity_after", change.after, "")
+            .with_input("promised", self.promised, "")
             .with_source("sequential convex programming with a trust region: J. Nocedal, S. J. Wright, Numerical \
                 Optimization, 2nd ed. 2006, chapters 4, 10 and 18 (from memory)")
             .with_source("cone programs: P. J. Goulart, Y. Chen, Clarabel: an interior-point solver for conic programs \

@@ -37,6 +37,7 @@ def test_it_holds_what_it_says(passes, free, round_trip):
     assert free.severity == pytest.approx(severity(passes.on(free.built)))
     assert round_trip(free) == free
     assert repr(free).startswith("<FreeLanding: 0.")
+    assert 0.0 <= free.promised < 0.1 * free.severity_before
     assert free.stopped_by in ("no better", "no progress", "steps")
     assert "convex program" in free.explain()
     assert "certify nothing" in free._repr_html_()

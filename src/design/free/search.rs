@@ -68,12 +68,23 @@ pub fn free_landing(
             break;
         }
     }
+    let promised = search.promised(&at, severities.len())?;
     let built = patch.built(passes.ground(), &at.earth)?;
     let is_told = |rider: &&Ways| rider.hardest().is_some_and(|way| !way.by_node.is_empty());
     let told = at.riders.iter().filter(is_told).map(|rider| rider.share).sum::<f64>();
     let share_told = told * fall_limit * fall_limit;
     let (earth, options) = (at.earth, *options);
-    Ok(FreeLanding { patch, earth, built, options, fall_limit, severities, share_told, stopped })
+    Ok(FreeLanding {
+        patch,
+        earth,
+        built,
+        options,
+        fall_limit,
+        severities,
+        share_told,
+        stopped,
+        promised,
+    })
 }
 
 /// Wider where the promise came true, narrower where little of it did.
@@ -124,9 +135,19 @@ impl Search<'_> {
         }
     }
 
-    fn step(&self, at: &At, bound: f64, step: usize) -> Result<Next, FreeLandingError> {
+    fn change(&self, at: &At, bound: f64, step: usize) -> Result<Vec<f64>, FreeLandingError> {
         let found = program::step(self.patch, self.options, &at.earth, &at.riders, bound);
-        let change = found.map_err(|status| FreeLandingError::Program { step, status })?;
+        found.map_err(|status| FreeLandingError::Program { step, status })
+    }
+
+    /// What the widest step promises from here.
+    fn promised(&self, at: &At, step: usize) -> Result<f64, FreeLandingError> {
+        let change = self.change(at, WIDEST, step)?;
+        Ok((at.severity - program::expected(&at.riders, &change)).max(0.0))
+    }
+
+    fn step(&self, at: &At, bound: f64, step: usize) -> Result<Next, FreeLandingError> {
+        let change = self.change(at, bound, step)?;
         let expected = program::expected(&at.riders, &change);
         let raised = |(node, earth): (usize, &f64)| {
             earth + self.patch.unknown(node).map_or(0.0, |unknown| change[unknown])
