@@ -9,6 +9,7 @@
 
 mod answers;
 mod balance;
+mod beside;
 mod brake;
 mod carry;
 mod conclude;
@@ -37,6 +38,7 @@ mod words;
 mod zones;
 
 pub(crate) use answers::{Cause, ExitAnswer, Passing, Row};
+pub(crate) use beside::Beside;
 pub use brake::{Brake, Slowing, Zone};
 pub use edge::{Bend, Bike, Edge};
 pub use error::RideError;

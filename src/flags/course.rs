@@ -9,7 +9,7 @@ use crate::air::Air;
 use crate::geometry::Line;
 use crate::ground::Ground;
 use crate::launch::Launch;
-use crate::ride::{Brake, Lean, Outcome, Passing, Ride, RideOptions};
+use crate::ride::{Beside, Brake, Lean, Outcome, Passing, Ride, RideOptions};
 use crate::rider::Rider;
 use crate::site::{Approach, Interval, Part, RiderClass, Site};
 
@@ -227,6 +227,12 @@ impl<'a> Course<'a> {
         let options =
             RideOptions { lean, sample: timed.then_some(TIMED), ..RideOptions::new(over.speed) };
         Ok((self.approach.over(over.leave)?, options))
+    }
+
+    /// The takeoff's lines close by, moved by the place of leaving.
+    pub(super) fn beside(&self, over: &Over) -> Result<Beside, Miss> {
+        let places = [self.places.low, self.places.high];
+        Beside::new(over.leave, places, |leave| Ok(self.approach.over(leave)?))
     }
 
     /// The same of a rider of one's own.

@@ -30,9 +30,8 @@ impl Flag {
     /// What the model has this flag see of its ride by a rider with these values under a lean, whatever was measured.
     ///
     /// Derivatives are those of the equations, made linear along the ride and the flight, and by the theorem of implicit functions
-    /// for leaning rides and at the touch: good to about 1e-9 of themselves. Two are taken from close by, good to about 1e-7: by
-    /// the place of leaving, which moves the takeoff's whole line, from rides; of how far the bike has turned at the edge, from
-    /// launches. Where a mark passes from one facet of the ground to the next they jump. Errors: as for a fit.
+    /// for leaning rides and at the touch: good to about 1e-9 of themselves. How far the bike has turned at the edge, some degrees
+    /// by which a rider is not upright when he leaves, is taken from launches close by, good to about 1e-7. Where a mark passes from one facet of the ground to the next they jump. Errors: as for a fit.
     pub fn seen(&self, site: &Site, values: &Values, lean: Lean) -> Result<Seen, FlagsError> {
         self.ride.check(site)?;
         let ground = self.ground.clone().map_or_else(|| site.ground(), Ok)?;

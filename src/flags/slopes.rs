@@ -1,21 +1,21 @@
 //! How the two rides before a launch answer to what goes into them.
 //!
 //! A ride square to the surface answers by its energy equation made linear along it, a leaning one by the theorem of implicit
-//! functions on the equations that it solves: exact to about 1e-9. Two things are taken from close by instead: the place of
-//! leaving, which moves the whole line of the takeoff, from rides (solved to about 1e-11, and smooth in what goes into them: good
-//! to about 1e-7), and how far the bike has turned at the edge from launches. From there on, derivatives are those of the
-//! equations.
+//! functions on the equations that it solves; so they do to the place of leaving, which moves the whole line of the takeoff and
+//! puts into these equations what lines close by say. All is exact to about 1e-9. How far the bike has turned at the edge, some
+//! degrees by which the rider is not upright when he leaves, is taken from launches close by. From there on, derivatives are
+//! those of the equations.
 
-use super::course::{Course, Crossing, Down, Over, Track};
+use super::course::{Course, Down, Over, Track};
 use super::miss::Miss;
 use crate::force::Forces;
+use crate::launch::Launch;
 use crate::ride::{Cause, Exit, ExitAnswer, Lean, Ride, Row, Samples};
 use crate::rider::Rider;
 use nalgebra::{DMatrix, SMatrix, SVector, Vector3};
 
-/// Steps for speed and place of leaving.
+/// How far the speed at the edge is moved to see how far the bike turns there, m/s.
 const SPEED_STEP: f64 = 1e-3;
-const LEAVE_STEP: f64 = 7e-4;
 
 /// Numbers of a crossing: place, velocity, up, and the attitude's up, three each; speed, time.
 pub(super) const CROSSED: usize = 14;
@@ -23,28 +23,6 @@ pub(super) const CROSSED: usize = 14;
 pub(super) type Crossed = SMatrix<f64, CROSSED, 4>;
 /// How they answer to one of these.
 type Column = SVector<f64, CROSSED>;
-
-/// A range that a number must not be moved out of.
-struct Range {
-    low: f64,
-    high: f64,
-}
-
-/// The derivative of `f` at `x`, from both sides where there is room, otherwise from one, to the same order.
-fn slope(
-    x: f64,
-    step: f64,
-    range: &Range,
-    f: impl Fn(f64) -> Result<Column, Miss>,
-) -> Result<Column, Miss> {
-    if x - step >= range.low && x + step <= range.high {
-        return Ok((f(x + step)? - f(x - step)?) * (0.5 / step));
-    }
-    let way = if x - step < range.low { step } else { -step };
-    let (here, near, far) = (f(x)?, f(x + way)?, f(x + 2.0 * way)?);
-    // (4 near - 3 here - far) / 2: exact for a parabola, as from both sides.
-    Ok(((near - here) * 3.0 - (far - near)) * (0.5 / way))
-}
 
 /// Drag per mass over the square of the air speed, of a square metre of drag area.
 fn drag_of_one(course: &Course, rider: &Rider) -> Result<f64, Miss> {
@@ -89,18 +67,41 @@ pub(super) fn of_crossing(
     lean: Lean,
     timed: bool,
 ) -> Result<Crossed, Miss> {
-    let numbers = |leave| Ok(course.over(&Over { leave, ..*over }, lean, timed)?.numbers());
-    let places = Range { low: course.places.low, high: course.places.high };
-    let leave = slope(over.leave, LEAVE_STEP, &places, numbers)?;
     let rider = course.rider(over.crr, over.cda)?;
     let (line, options) = course.onto_takeoff(over, lean, timed)?;
     let causes = [Cause::Speed, Cause::Rolling, Cause::Drag];
-    let (ride, answers) = line.exit_answers(&rider, &course.air, &options, &causes)?;
+    let beside = course.beside(over)?;
+    let (ride, answers) = line.exit_answers(&rider, &course.air, &options, &causes, &beside)?;
     let exit = ride.reached()?;
-    let columns = answers.iter().map(|answer| at_edge(&ride, exit, answer));
+    let columns = answers.by_cause.iter().map(|answer| at_edge(&ride, exit, answer));
     let columns = columns.collect::<Result<Vec<Column>, Miss>>()?;
+    let mut leave = Column::zeros();
+    if let Some(moved) = &answers.moved {
+        for (weight, exit) in &moved.exits {
+            leave += at_exit(&ride, exit)? * *weight;
+        }
+        leave[13] = moved.time;
+    }
     let drag = drag_of_one(course, &rider)?;
     Ok(Crossed::from_columns(&[columns[0], leave, columns[1], columns[2] * drag]))
+}
+
+/// The numbers of a crossing that comes to this exit, but for its time.
+fn at_exit(ride: &Ride, exit: &Exit) -> Result<Column, Miss> {
+    let launch = launched(ride, exit)?;
+    let u = launch.attitude.as_ref().map_or(exit.up, |attitude| attitude.u);
+    let mut all = Column::zeros();
+    for (i, vector) in [launch.position, launch.velocity, exit.up, u].iter().enumerate() {
+        all.fixed_rows_mut::<3>(3 * i).copy_from(vector);
+    }
+    all[12] = exit.speed;
+    Ok(all)
+}
+
+/// The launch of a ride that had come to another exit.
+fn launched(ride: &Ride, exit: &Exit) -> Result<Launch, Miss> {
+    let ride = Ride { samples: Samples::default(), exit: Some(*exit), ..ride.clone() };
+    Ok(ride.launch(0.0)?)
 }
 
 /// How a crossing's numbers answer to what the rider at the edge answers so to. How far the bike has turned there while only its
@@ -108,9 +109,8 @@ pub(super) fn of_crossing(
 fn at_edge(ride: &Ride, exit: &Exit, answer: &ExitAnswer) -> Result<Column, Miss> {
     let up = |by: f64| -> Result<Vector3<f64>, Miss> {
         let (speed, up) = (exit.speed + by * answer.speed, exit.up + answer.up * by);
-        let exit = Some(Exit { up, speed, ..*exit });
-        let ride = Ride { samples: Samples::default(), exit, ..ride.clone() };
-        Ok(ride.launch(0.0)?.attitude.map_or(up, |attitude| attitude.u))
+        let launch = launched(ride, &Exit { up, speed, ..*exit })?;
+        Ok(launch.attitude.map_or(up, |attitude| attitude.u))
     };
     let mut column = Column::zeros();
     let size = answer.speed.abs() + answer.up.norm();
@@ -124,18 +124,4 @@ fn at_edge(ride: &Ride, exit: &Exit, answer: &ExitAnswer) -> Result<Column, Miss
     column[12] = answer.speed;
     column[13] = answer.time;
     Ok(column)
-}
-
-impl Crossing {
-    fn numbers(&self) -> Column {
-        let u = self.launch.attitude.as_ref().map_or(self.up, |attitude| attitude.u);
-        let vectors = [self.launch.position, self.launch.velocity, self.up, u];
-        let mut all = Column::zeros();
-        for (i, vector) in vectors.iter().enumerate() {
-            all.fixed_rows_mut::<3>(3 * i).copy_from(vector);
-        }
-        all[12] = self.speed;
-        all[13] = self.time;
-        all
-    }
 }

@@ -5,10 +5,12 @@
 //! numbers). The gain has kinks, where grip begins to limit the brake, but no jumps, so `y` has none either.
 
 use super::balance;
+use super::beside::{Beside, ExitAnswers, Moved, Near};
 use super::course::Course;
 use super::equation::{Equation, Given};
 use super::error::RideError;
 use super::events::Setting;
+use super::march::State;
 use super::options::{Lean, RideOptions};
 use super::panel::{BASIS, NODES, Panel};
 use super::result::{Exit, Ride};
@@ -20,6 +22,7 @@ use crate::math::dual::Dual;
 use crate::math::elimination::solve;
 use crate::math::legendre;
 use crate::rider::Rider;
+use nalgebra::{Vector1, Vector4};
 
 /// What a ride answers to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,10 +37,12 @@ pub(crate) enum Cause {
     Drag,
     /// The deceleration braked for, everywhere where one is.
     Brake,
+    /// What moves the line: lines close by say how.
+    Line,
 }
 
 /// The number of causes.
-const CAUSES: usize = 5;
+const CAUSES: usize = 6;
 
 /// The derivatives of a number by each cause, in the order of [`Cause`].
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -106,24 +111,32 @@ impl Line {
         course.answers(options, Answering::new(gates, options.sample.is_some()))
     }
 
-    /// The ride along this line, and how the rider at its end answers to causes among entry speed, rolling and drag; nothing where
-    /// the ride does not come there. Leaning rides by the theorem of implicit functions.
+    /// The ride along this line, and how the rider at its end answers to causes among entry speed, rolling and drag, and to what
+    /// moves the line; nothing where the ride does not come there. Leaning rides by the theorem of implicit functions.
     pub(crate) fn exit_answers(
         &self,
         rider: &Rider,
         air: &Air,
         options: &RideOptions,
         causes: &[Cause],
-    ) -> Result<(Ride, Vec<ExitAnswer>), RideError> {
+        beside: &Beside,
+    ) -> Result<(Ride, ExitAnswers), RideError> {
+        options.check()?;
+        let (body, equation) = (Body::new(rider), Equation::new(rider, air, options));
         if options.lean != Lean::Deck && rider.com_height() > 0.0 {
-            options.check()?;
-            let (body, equation) = (Body::new(rider), Equation::new(rider, air, options));
-            return balance::answers(self, body, equation, options, causes);
+            return balance::answers(self, body, equation, options, (causes, beside));
         }
-        let (ride, answers) = self.answers(rider, air, options, &[])?;
-        let at = |exit: &Exit| causes.iter().map(|cause| answers.at_exit(exit, *cause)).collect();
-        let exits = ride.exit.as_ref().map_or_else(Vec::new, at);
-        Ok((ride, exits))
+        let setting = Setting { line: self, body, equation };
+        let answering = Answering {
+            beside: Some(beside.clone()),
+            ..Answering::new(Vec::new(), options.sample.is_some())
+        };
+        let (ride, answers) = Course::new(setting, &options.brake).answers(options, answering)?;
+        let told = ride.exit.as_ref().map(|exit| ExitAnswers {
+            by_cause: causes.iter().map(|cause| answers.at_exit(exit, *cause)).collect(),
+            moved: Some(answers.moved(exit, &setting, beside)),
+        });
+        Ok((ride, told.unwrap_or_default()))
     }
 }
 
@@ -134,6 +147,8 @@ pub(super) struct Answering {
     gates: Vec<f64>,
     is_timed: bool,
     has_begun: bool,
+    /// Lines close by, where it is asked how the ride answers to what moves its line.
+    beside: Option<Beside>,
     /// Seconds since the start.
     elapsed: f64,
     answers: Answers,
@@ -148,12 +163,17 @@ struct Linear<'a> {
     rows: [Row; NODES],
     /// Legendre coefficients of what they gain a unit of `x`, cause by cause.
     gains: [[f64; NODES]; CAUSES],
+    shifts: Option<[Shift; NODES]>,
 }
+
+/// How what the line says at one place changes with what moves it, the kinetic energy there staying the same: what is gained a
+/// unit of `x`, the height of the centre of mass, metres a unit of `x`, inertia.
+type Shift = Vector4<f64>;
 
 impl Answering {
     fn new(gates: Vec<f64>, is_timed: bool) -> Self {
         let answers = Answers { seen: vec![Passing::default(); gates.len()], ..Answers::default() };
-        Self { gates, is_timed, has_begun: false, elapsed: 0.0, answers }
+        Self { gates, is_timed, has_begun: false, beside: None, elapsed: 0.0, answers }
     }
 
     pub(super) fn done(self) -> Answers {
@@ -164,9 +184,11 @@ impl Answering {
     pub(super) fn take(&mut self, setting: &Setting, panel: &Panel, asked: f64) {
         let begins = !std::mem::replace(&mut self.has_begun, true);
         if begins {
-            self.answers.energy = at_start(setting, panel, asked);
+            self.answers.energy = at_start(setting, panel, asked, self.beside.as_ref());
         }
-        let Some(linear) = Linear::solve(setting, panel, asked, self.answers.energy) else {
+        let shifts = self.beside.as_ref().map(|beside| shifts(setting, panel, asked, beside));
+        let start = self.answers.energy;
+        let Some(linear) = Linear::solve(setting, panel, asked, (start, shifts)) else {
             return;
         };
         if self.is_timed {
@@ -210,20 +232,52 @@ impl Answering {
 const GATE_MET: f64 = 1e-10;
 
 /// How the sum of energies answers where the first panel begins: who starts farther on has not gained what he would have.
-fn at_start(setting: &Setting, panel: &Panel, asked: f64) -> Row {
+fn at_start(setting: &Setting, panel: &Panel, asked: f64, beside: Option<&Beside>) -> Row {
     let (span, equation) = (panel.bed.span, &setting.equation);
     let (frame, stretch) = setting.line.at(span.piece, span.from);
     let station = Station::new(&frame, &setting.body);
     let energy = panel.start - equation.g() * station.centre.z;
     let gain = equation.loads(&station, energy, asked).gain();
     let by_speed = station.inertia * station.speed(energy);
-    Row([by_speed, (equation.g() * station.dc.z - gain) * stretch, 0.0, 0.0, 0.0])
+    let square = 2.0 * energy / station.inertia;
+    let sum = |line: &Line| {
+        let (frame, _) = line.beside(setting.line, span.piece, span.from);
+        let station = Station::new(&frame, &setting.body);
+        Vector1::new(0.5 * station.inertia * square + equation.g() * station.centre.z)
+    };
+    let by_line = beside.map_or(0.0, |beside| beside.slope(sum).x);
+    Row([by_speed, (equation.g() * station.dc.z - gain) * stretch, 0.0, 0.0, 0.0, by_line])
+}
+
+/// What moves the line, at the nodes of a panel.
+fn shifts(setting: &Setting, panel: &Panel, asked: f64, beside: &Beside) -> [Shift; NODES] {
+    let (span, equation) = (panel.bed.span, &setting.equation);
+    std::array::from_fn(|i| {
+        let (share, rate) = span.pace.place(BASIS.rule.nodes[i]);
+        beside.slope(|line| {
+            let parameter = span.from + span.width * share;
+            let (frame, stretch) = line.beside(setting.line, span.piece, parameter);
+            let station = Station::new(&frame, &setting.body);
+            let metres = stretch * span.width * rate;
+            let gain = equation.loads(&station, panel.energies[i], asked).gain();
+            Shift::new(gain * metres, station.centre.z, metres, station.inertia)
+        })
+    })
 }
 
 impl<'a> Linear<'a> {
     /// None where the equation is singular: on a panel that should have been shorter.
-    fn solve(setting: &Setting, panel: &'a Panel<'a>, asked: f64, start: Row) -> Option<Self> {
-        let rates = rates(setting, panel, asked);
+    fn solve(
+        setting: &Setting,
+        panel: &'a Panel<'a>,
+        asked: f64,
+        (start, shifts): (Row, Option<[Shift; NODES]>),
+    ) -> Option<Self> {
+        let (mut rates, gravity) = (rates(setting, panel, asked), setting.equation.g());
+        for ((by_energy, by_cause), shift) in rates.iter_mut().zip(shifts.iter().flatten()) {
+            // Where the centre of mass is raised, less of the sum of energies is kinetic.
+            by_cause[Cause::Line as usize] = shift[0] - *by_energy * gravity * shift[1];
+        }
         let mut rows = [[0.0; NODES + CAUSES]; NODES];
         for (i, row) in rows.iter_mut().enumerate() {
             row[i] = 1.0;
@@ -243,7 +297,7 @@ impl<'a> Linear<'a> {
         let gains = std::array::from_fn(|c| {
             BASIS.coefficients(&std::array::from_fn(|j| rates[j].0 * rows[j].0[c] + rates[j].1[c]))
         });
-        Some(Self { panel, gravity: setting.equation.g(), start, rows, gains })
+        Some(Self { panel, gravity, start, rows, gains, shifts })
     }
 
     /// The sum of energies' answers at `x`.
@@ -274,6 +328,15 @@ impl<'a> Linear<'a> {
         });
         if begins {
             rates[Cause::Start as usize] = self.seconds_of_start(&lasts);
+        }
+        if let Some(shifts) = &self.shifts {
+            let Panel { bed, energies, .. } = self.panel;
+            rates[Cause::Line as usize] = std::array::from_fn(|i| {
+                let [_, height, metres, inertia] = shifts[i].into();
+                let energy = self.rows[i].0[Cause::Line as usize] - self.gravity * height;
+                let slower = inertia / bed.stations[i].inertia - energy / energies[i];
+                lasts[i] * (metres / bed.metres[i] + 0.5 * slower)
+            });
         }
         rates.map(|rates| BASIS.coefficients(&rates))
     }
@@ -318,7 +381,7 @@ fn rates(setting: &Setting, panel: &Panel, asked: f64) -> [(f64, [f64; CAUSES]);
         };
         let gain = equation.loads_of(&panel.bed.stations[i], &given).gain();
         let [energy, crr, k, asked] = gain.partials.map(|partial| partial * panel.bed.metres[i]);
-        (energy, [0.0, 0.0, crr, k, asked])
+        (energy, [0.0, 0.0, crr, k, asked, 0.0])
     })
 }
 
@@ -329,6 +392,21 @@ impl Answers {
         let velocity = exit.velocity() * (speed / exit.speed);
         let still = Vec3::zeros();
         ExitAnswer { position: still, velocity, up: still, speed, time: self.time.by(cause) }
+    }
+
+    /// How the rider at the end answers to what moves the line: at the ends of lines close by, to first order.
+    fn moved(&self, exit: &Exit, setting: &Setting, beside: &Beside) -> Moved {
+        let sum = exit.energy + exit.gravity * exit.centre.z;
+        let at_end = |near: &Near| {
+            let last = near.line.sections().last()?;
+            let (piece, parameter) = (last.piece, last.to);
+            let sum = sum + near.by * self.energy.by(Cause::Line);
+            let state = State { sum, at_rest: false, piece, parameter };
+            let setting = Setting { line: &near.line, ..*setting };
+            Some((near.weight, setting.exit(state, exit.frame.station)))
+        };
+        let exits = beside.lines().iter().filter_map(at_end).collect();
+        Moved { exits, time: self.time.by(Cause::Line) }
     }
 
     /// Of the speed with which a ride goes on to the start of `next`, m/s, where it comes to `speed`.

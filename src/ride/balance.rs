@@ -16,7 +16,8 @@ mod panel;
 mod search;
 mod solved;
 
-use super::answers::{Cause, ExitAnswer};
+use super::answers::Cause;
+use super::beside::{Beside, ExitAnswers};
 use super::equation::Equation;
 use super::error::RideError;
 use super::options::RideOptions;
@@ -33,18 +34,19 @@ pub(super) fn ride(
     equation: Equation,
     options: &RideOptions,
 ) -> Result<Ride, RideError> {
-    Ok(outing(line, body, equation, options).ride(&[])?.0)
+    Ok(outing(line, body, equation, options).ride(None)?.0)
 }
 
-/// The same with how its exit answers to some causes, of entry speed, rolling and drag; nothing where it does not come there.
+/// The same with how its exit answers to some causes, of entry speed, rolling and drag, and to what moves the line; nothing where
+/// it does not come there.
 pub(super) fn answers(
     line: &Line,
     body: Body,
     equation: Equation,
     options: &RideOptions,
-    causes: &[Cause],
-) -> Result<(Ride, Vec<ExitAnswer>), RideError> {
-    outing(line, body, equation, options).ride(causes)
+    asked: (&[Cause], &Beside),
+) -> Result<(Ride, ExitAnswers), RideError> {
+    outing(line, body, equation, options).ride(Some(asked))
 }
 
 fn outing<'a>(

@@ -1,17 +1,18 @@
 //! How a leaning ride answers to what goes into it: the theorem of implicit functions on the equations that it solves.
 //!
 //! The collocation's own matrix, at the solved ride, gives each panel's change by its start. Rolling resistance and drag are in
-//! the equations linearly, so that the difference of two is the derivative, exactly. The conditions at both ends bind the
-//! changes as they bind the ride.
+//! the equations linearly, so that the difference of two is the derivative, exactly; what moves the line is in them by its
+//! footings, taken from lines close by. The conditions at both ends bind the changes as they bind the ride.
 
 use super::chain::{Chain, Problem};
-use super::edge::asked_of;
+use super::edge::{asked_of, missed};
 use super::footing::Footing;
 use super::joint::{Condition, across};
 use super::motion::{Model, State};
-use super::panel::{Ends, Panel, Response};
+use super::panel::{Bed, Ends, Panel, Response};
 use crate::math::dual::{Dual, Number};
 use crate::ride::answers::{Cause, ExitAnswer};
+use crate::ride::beside::Beside;
 use crate::ride::options::Lean;
 use crate::ride::panel::{BASIS, NODES};
 use nalgebra::{Matrix3, Vector3};
@@ -26,48 +27,76 @@ struct EntryAnswer {
 }
 
 /// How the end of a chain answers, and the time on it.
-struct EndAnswer {
-    end: Ends,
-    time: f64,
+pub(super) struct EndAnswer {
+    pub(super) end: Ends,
+    pub(super) time: f64,
+}
+
+/// What a chain is asked to answer to.
+struct Asked<'a> {
+    problem: &'a Problem<'a>,
+    cause: Cause,
+    /// Each panel's beds on lines close by, with what they count for a derivative, where it is asked what moves the line.
+    beds: Vec<Vec<(f64, Bed)>>,
 }
 
 impl Chain {
     /// How a ride that is solved to the line's end answers there to its entry speed, its rolling or its drag; none where its
     /// equations do not say.
     pub(super) fn answer(&self, problem: &Problem, cause: Cause) -> Option<ExitAnswer> {
-        let model = problem.model;
-        let more = model.with_more(cause);
-        let respond = |panel: &Panel| {
-            let moved = panel.moved_to((panel, &more), model, ADDED);
+        let answer = self.answer_to(&Asked { problem, cause, beds: Vec::new() })?;
+        Some(answer.at_exit(problem.model, self.panels.last()?, &self.end(problem.model)))
+    }
+
+    /// How its end answers to what moves the line.
+    pub(super) fn moved(&self, problem: &Problem, beside: &Beside) -> Option<EndAnswer> {
+        let near = |panel: &Panel| {
+            let bed = |line| panel.bed.beside(line, problem.line);
+            beside.lines().iter().map(|near| (near.weight, bed(&near.line))).collect()
+        };
+        let beds = self.panels.iter().map(near).collect();
+        self.answer_to(&Asked { problem, cause: Cause::Line, beds })
+    }
+
+    fn answer_to(&self, asked: &Asked) -> Option<EndAnswer> {
+        let model = asked.problem.model;
+        let more = model.with_more(asked.cause);
+        let respond = |(k, panel): (usize, &Panel)| {
+            let moved = match asked.beds.get(k) {
+                Some(beds) => panel.moved_by(beds, model),
+                None => panel.moved_to((panel, &more), model, ADDED),
+            };
             panel.respond(model, Some(&moved))
         };
-        let responses: Vec<Response> = self.panels.iter().map(respond).collect::<Option<_>>()?;
-        let mut conditions = vec![self.at_edge(problem, cause, responses.last()?)?];
+        let responses = self.panels.iter().enumerate().map(respond);
+        let responses: Vec<Response> = responses.collect::<Option<_>>()?;
+        let mut conditions = vec![self.at_edge(asked, responses.last()?)?];
         for k in (0..responses.len()).rev() {
-            let next = conditions[conditions.len() - 1];
-            let row = if k + 1 < responses.len() {
-                next.row * self.across_by(k, &responses[k])
-            } else {
-                next.row
-            };
-            conditions.push(Condition { row, ..next }.before(&responses[k]));
+            let mut next = conditions[conditions.len() - 1];
+            if k + 1 < responses.len() {
+                next.value -= (next.row * asked.jump(k, &responses[k]))[0];
+                next.row *= self.across_by(k, &responses[k]);
+            }
+            conditions.push(next.before(&responses[k]));
         }
         conditions.reverse();
-        let entry = EntryAnswer::of(problem, cause);
-        let answer = self.follow(&responses, &conditions, &entry, model)?;
-        Some(answer.at_exit(model, self.panels.last()?, &self.end(model)))
+        let entry = EntryAnswer::of(asked);
+        self.follow(&responses, &conditions, &entry, asked)
     }
 
     /// What is asked of the end, as a condition on the change there.
-    fn at_edge(&self, problem: &Problem, cause: Cause, response: &Response) -> Option<Condition> {
-        let Problem { model, lean, .. } = problem;
+    fn at_edge(&self, asked: &Asked, response: &Response) -> Option<Condition> {
+        let Problem { model, lean, .. } = asked.problem;
         let footing = &self.panels.last()?.bed.last;
         let row = asked_of(*lean, model, footing, &response.end);
         let mut value = 0.0;
-        if *lean == Lean::Settled && cause == Cause::Drag {
+        if *lean == Lean::Settled && asked.cause == Cause::Drag {
             let [phi, roll, sum] = response.end.into();
             let speed = model.square(footing, phi, roll, sum).max(0.0).sqrt();
             value = model.static_lean_by_drag(footing, speed);
+        }
+        for (weight, bed) in asked.beds.last().into_iter().flatten() {
+            value -= weight * missed(*lean, model, &bed.last, &response.end);
         }
         Some(Condition { row, value })
     }
@@ -83,9 +112,9 @@ impl Chain {
         responses: &[Response],
         conditions: &[Condition],
         entry: &EntryAnswer,
-        model: &Model,
+        asked: &Asked,
     ) -> Option<EndAnswer> {
-        let bound = conditions.first()?;
+        let (bound, model) = (conditions.first()?, asked.problem.model);
         // Only the roll rate is free where the ride begins, and the energy in it.
         let swing = model.com_height * model.com_height * self.panels.first()?.start[1];
         let missing = bound.value - bound.row[0] * entry.lean - bound.row[2] * entry.sum;
@@ -94,10 +123,13 @@ impl Chain {
         let mut answer = EndAnswer { end: start, time: 0.0 };
         for (k, (panel, response)) in self.panels.iter().zip(responses).enumerate() {
             answer.time += panel.time_by(response, &start);
+            for (weight, bed) in asked.beds.get(k).into_iter().flatten() {
+                answer.time += weight * panel.time_on(bed);
+            }
             answer.end = response.end_by_cause + response.end_by_start * start;
             if k + 1 < responses.len() {
                 let next = &conditions[k + 1];
-                start = self.across_by(k, response) * answer.end;
+                start = self.across_by(k, response) * answer.end + asked.jump(k, response);
                 start[1] =
                     (next.value - next.row[0] * start[0] - next.row[2] * start[2]) / next.row[1];
             }
@@ -106,10 +138,31 @@ impl Chain {
     }
 }
 
+impl Asked<'_> {
+    /// How what follows a panel changes with what moves the line, its end staying the same.
+    fn jump(&self, k: usize, response: &Response) -> Ends {
+        let (Some(here), Some(next)) = (self.beds.get(k), self.beds.get(k + 1)) else {
+            return Ends::zeros();
+        };
+        let ends = here.iter().zip(next).map(|((weight, from), (_, to))| {
+            across(&from.last, &to.first, &response.end).0 * *weight
+        });
+        ends.sum()
+    }
+}
+
 impl EntryAnswer {
-    fn of(problem: &Problem, cause: Cause) -> Self {
-        let (model, at) = (problem.model, problem.entry);
-        let (lean, speed) = match cause {
+    fn of(asked: &Asked) -> Self {
+        let (model, at) = (asked.problem.model, asked.problem.entry);
+        let mut moved = Self { lean: 0.0, sum: 0.0 };
+        for (weight, bed) in asked.beds.first().into_iter().flatten() {
+            let lean = model.static_lean(&bed.first, at.speed);
+            moved.lean += weight * lean;
+            moved.sum +=
+                weight * model.sum(&bed.first, &State { lean, roll: 0.0, speed: at.speed });
+        }
+        let (lean, speed) = match asked.cause {
+            Cause::Line => return moved,
             Cause::Drag => (model.static_lean_by_drag(&at.footing, at.speed), 0.0),
             Cause::Speed => {
                 let lean = model.static_lean(&at.footing, Dual::<1>::variable(at.speed, 0));
@@ -157,7 +210,7 @@ impl Model {
         match cause {
             Cause::Rolling => model.equation.crr += ADDED,
             Cause::Drag => model.equation.forces = model.equation.forces.with_more_drag(ADDED),
-            Cause::Speed | Cause::Start | Cause::Brake => {}
+            Cause::Speed | Cause::Start | Cause::Brake | Cause::Line => {}
         }
         model
     }
@@ -172,6 +225,11 @@ impl Model {
 }
 
 impl Panel {
+    /// The time on a bed with its speeds.
+    fn time_on(&self, bed: &Bed) -> f64 {
+        BASIS.whole(&std::array::from_fn(|j| bed.metres[j] / self.states[j].speed))
+    }
+
     /// How the time on it answers: `T` is the integral of `ds / v`.
     fn time_by(&self, response: &Response, start: &Ends) -> f64 {
         let change = response.by_cause + response.by_start * start;

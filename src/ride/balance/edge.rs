@@ -105,6 +105,11 @@ pub(super) fn asked_of(
     RowVector3::from(owed(lean, model, footing, variables(end), false).partials)
 }
 
+/// What it misses as that end is.
+pub(super) fn missed(lean: Lean, model: &Model, footing: &Footing, end: &Ends) -> f64 {
+    owed(lean, model, footing, variables(end), false).value
+}
+
 fn variables(end: &Ends) -> [Dual<3>; 3] {
     std::array::from_fn(|i| Dual::variable(end[i], i))
 }

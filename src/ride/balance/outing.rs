@@ -8,7 +8,8 @@ use super::panel::Ends;
 use super::search::{Found, Task};
 use super::solved::Solved;
 use crate::geometry::{Frame, Line};
-use crate::ride::answers::{Cause, ExitAnswer};
+use crate::ride::answers::Cause;
+use crate::ride::beside::{Beside, ExitAnswers, Moved, Near};
 use crate::ride::brake::Slowing;
 use crate::ride::conclude::Conclusion;
 use crate::ride::edge::{Bike, Edge};
@@ -53,14 +54,17 @@ impl<'a> Outing<'a> {
         Self { line, model, bike, entry, legs: legs(line, &options.brake), options }
     }
 
-    /// The ride, and how its exit answers to some causes; nothing where it does not come there.
-    pub(super) fn ride(&self, causes: &[Cause]) -> Result<(Ride, Vec<ExitAnswer>), RideError> {
+    /// The ride, and how its exit answers where that is asked; nothing where it does not come there.
+    pub(super) fn ride(
+        &self,
+        asked: Option<(&[Cause], &Beside)>,
+    ) -> Result<(Ride, ExitAnswers), RideError> {
         let mut braking = Braking {
             asked: self.legs.iter().map(|leg| leg.slowing.first()).collect(),
             speeds: Vec::new(),
         };
         if let Some(outcome) = self.ends_at_once(braking.asked.first().copied().unwrap_or(0.0)) {
-            return Ok((self.nowhere(outcome), Vec::new()));
+            return Ok((self.nowhere(outcome), ExitAnswers::default()));
         }
         let mut found = self.find(&mut braking);
         for _ in 0..MOST_SEARCHES {
@@ -72,15 +76,19 @@ impl<'a> Outing<'a> {
         let warnings = self.not_met(&braking, &found);
         match found {
             Found::Reached(chain) => {
-                let answer = |cause: &Cause| chain.answer(&self.problem(), *cause);
-                let answers = causes.iter().map(answer).collect::<Option<Vec<ExitAnswer>>>();
                 let ride = self.conclude(&chain, None, warnings);
-                Ok((ride, answers.ok_or(RideError::Unresolved { station: length(&chain) })?))
+                let Some((causes, beside)) = asked else {
+                    return Ok((ride, ExitAnswers::default()));
+                };
+                let told = self.answers(&chain, &ride, causes, beside);
+                Ok((ride, told.ok_or(RideError::Unresolved { station: length(&chain) })?))
             }
             Found::Ended(chain, ending) => {
-                Ok((self.conclude(&chain, Some(ending), warnings), Vec::new()))
+                Ok((self.conclude(&chain, Some(ending), warnings), ExitAnswers::default()))
             }
-            Found::AtOnce(ending) => Ok((self.nowhere(outcome(ending, 0.0)), Vec::new())),
+            Found::AtOnce(ending) => {
+                Ok((self.nowhere(outcome(ending, 0.0)), ExitAnswers::default()))
+            }
             Found::TooTight(chain, towards) => Err(RideError::TooTight {
                 station: length(&chain),
                 radius: towards.recip(),
@@ -90,6 +98,29 @@ impl<'a> Outing<'a> {
                 Err(RideError::Unresolved { station: chain.map_or(0.0, |chain| length(&chain)) })
             }
         }
+    }
+
+    fn answers(
+        &self,
+        chain: &Chain,
+        ride: &Ride,
+        causes: &[Cause],
+        beside: &Beside,
+    ) -> Option<ExitAnswers> {
+        let problem = self.problem();
+        let by_cause =
+            causes.iter().map(|cause| chain.answer(&problem, *cause)).collect::<Option<_>>()?;
+        let answer = chain.moved(&problem, beside)?;
+        let (end, station) = (chain.end(&self.model), ride.exit?.frame.station);
+        let at_end = |near: &Near| {
+            let last = near.line.sections().last()?;
+            let (frame, _) = near.line.at(last.piece, last.to);
+            let ends = end + answer.end * near.by;
+            let exit = self.exit(&near.line, (&frame, &Footing::new(&frame)), &ends, station);
+            Some((near.weight, exit))
+        };
+        let exits = beside.lines().iter().filter_map(at_end).collect();
+        Some(ExitAnswers { by_cause, moved: Some(Moved { exits, time: answer.time }) })
     }
 
     fn problem(&self) -> Problem<'_> {
@@ -180,7 +211,7 @@ impl<'a> Outing<'a> {
     fn nowhere(&self, outcome: Outcome) -> Ride {
         let ends = self.entry.start(&self.model, 0.0);
         let first = self.line.frame(0.0);
-        let last = self.exit(&first, &self.entry.footing, &ends, 0.0);
+        let last = self.exit(self.line, (&first, &self.entry.footing), &ends, 0.0);
         let mut record = Record::new(self.options.sample);
         record.ledger.start = last.energy;
         self.conclusion(&last, 0.0, Some(outcome), Vec::new()).ride(record)
@@ -202,7 +233,7 @@ impl<'a> Outing<'a> {
         let span = panel.bed.span;
         let (frame, _) = self.line.at(span.piece, span.parameter(1.0));
         let ends = chain.end(&self.model);
-        let last = self.exit(&frame, &panel.bed.last, &ends, record.station);
+        let last = self.exit(self.line, (&frame, &panel.bed.last), &ends, record.station);
         let fallen = start_height - self.model.potential(&panel.bed.last, ends[0]);
         let outcome = ending.map(|ending| outcome(ending, record.station));
         self.conclusion(&last, fallen, outcome, warnings).ride(record)
@@ -220,7 +251,14 @@ impl<'a> Outing<'a> {
         Conclusion { line, lean, grip, gravity, ending, last: *last, warnings }
     }
 
-    fn exit(&self, frame: &Frame, footing: &Footing, ends: &Ends, station: f64) -> Exit {
+    /// The rider at the end of a line.
+    fn exit(
+        &self,
+        line: &Line,
+        (frame, footing): (&Frame, &Footing),
+        ends: &Ends,
+        station: f64,
+    ) -> Exit {
         let [lean, roll, sum] = (*ends).into();
         let speed = self.model.square(footing, lean, roll, sum).max(0.0).sqrt();
         // At rest nothing turns with the way.
@@ -235,7 +273,7 @@ impl<'a> Outing<'a> {
             com_height: self.model.com_height,
             energy: sum - self.model.potential(footing, lean),
             centre: state.centre(footing, self.model.com_height),
-            edge: Edge::of(self.line, frame, self.bike.wheelbase),
+            edge: Edge::of(line, frame, self.bike.wheelbase),
             bike: self.bike,
             gravity: self.model.equation.g(),
         }

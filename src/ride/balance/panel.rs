@@ -32,14 +32,26 @@ pub(super) struct Bed {
 
 impl Bed {
     pub(super) fn new(line: &Line, span: Span, asked: f64) -> Self {
+        Self::by(span, asked, |parameter| Footing::at(line, span.piece, parameter))
+    }
+
+    /// The same under the same share of another line's piece.
+    pub(super) fn beside(&self, other: &Line, line: &Line) -> Self {
+        let span = self.span;
+        Self::by(span, self.asked, |parameter| {
+            let (frame, stretch) = other.beside(line, span.piece, parameter);
+            (Footing::new(&frame), stretch)
+        })
+    }
+
+    fn by(span: Span, asked: f64, look_up: impl Fn(f64) -> (Footing, f64)) -> Self {
         let looked_up = BASIS.rule.nodes.map(|x| {
             let (share, rate) = span.pace.place(x);
-            let parameter = span.from + span.width * share;
-            let (footing, stretch) = Footing::at(line, span.piece, parameter);
+            let (footing, stretch) = look_up(span.from + span.width * share);
             (footing, stretch * span.width * rate)
         });
         let metres = looked_up.map(|(_, metres)| metres);
-        let at = |x: f64| Footing::at(line, span.piece, span.parameter(x)).0;
+        let at = |x: f64| look_up(span.parameter(x)).0;
         Self {
             span,
             asked,
@@ -131,6 +143,17 @@ impl Panel {
     pub(super) fn moved_to(&self, (other, more): (&Self, &Model), model: &Model, by: f64) -> Moved {
         let ((here, end), (there, other_end)) = (self.defects(model), other.defects(more));
         Moved { defects: (there - here) / by, end: (other_end - end) / by }
+    }
+
+    /// The same where what moves the line is the cause: by the panel's states on the beds of lines close by.
+    pub(super) fn moved_by(&self, beds: &[(f64, Bed)], model: &Model) -> Moved {
+        let mut moved = Moved { defects: Change::zeros(), end: Ends::zeros() };
+        for (weight, bed) in beds {
+            let (defects, end) = Self { bed: bed.clone(), ..self.clone() }.defects(model);
+            moved.defects += defects * *weight;
+            moved.end += end * *weight;
+        }
+        moved
     }
 
     /// The Newton step of this panel alone, and how it answers to one cause more, where one is given; none where the equations
