@@ -12,7 +12,7 @@ mod dopri;
 mod dopri_path;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use loamline::flight::batch::Batch;
+use loamline::flight::batch::{Batch, Driven, ROWS, Starts, Touches};
 use loamline::force::Forces;
 use loamline::ground::{Ground, Surface};
 use loamline::launch::Launch;
@@ -133,6 +133,47 @@ fn onto_a_plane(criterion: &mut Criterion) {
     group.finish();
 }
 
+/// The same under an acceleration that the batch only calls: gravity, drag and wind as any model would bring them.
+fn driven(criterion: &mut Criterion) {
+    let (start, ground) = (starts(), plane());
+    let normal = Vec3::new(0.12f64.sin(), 0.0, 0.12f64.cos());
+    let solver =
+        |start, wind| dopri::touch(forces(wind), &|c: &Vec3| normal.dot(c), 1e-10, 60.0, start);
+    let driven = WINDS.map(|wind| {
+        let forces = Forces::new(&rider(0.0), &air(wind));
+        Driven::new(&ground, 0.0, forces).unwrap()
+    });
+    let (mut chunk, mut touches) = (Starts::new(), Touches::new());
+    for (wind, driven) in WINDS.iter().zip(&driven) {
+        for first in (0..EACH).step_by(ROWS) {
+            chunk.fill(&start.position[first..], &start.velocity[first..]);
+            driven.fly(&chunk, ROWS, &mut touches);
+            for row in 0..ROWS {
+                let launch = Launch::by_hand(chunk.position(row), chunk.velocity(row)).unwrap();
+                let one = launch.flight(&ground, &rider(0.0), &air(*wind)).unwrap();
+                let touch = one.end().touch().unwrap();
+                assert!((touches.position(row) - touch.position).norm() < 1e-8);
+            }
+        }
+    }
+    let mut group = criterion.benchmark_group("plane, any acceleration");
+    group.throughput(Throughput::Elements((WINDS.len() * EACH) as u64)).sample_size(20);
+    group.bench_function("batch", |b| {
+        b.iter(|| {
+            for (driven, first) in driven
+                .iter()
+                .flat_map(|driven| (0..EACH).step_by(ROWS).map(move |first| (driven, first)))
+            {
+                chunk.fill(black_box(&start.position[first..]), &start.velocity[first..]);
+                driven.fly(&chunk, ROWS, &mut touches);
+                black_box(&touches);
+            }
+        });
+    });
+    group.bench_function("Dopri5", |b| b.iter(|| by_solver(&start, &solver)));
+    group.finish();
+}
+
 fn onto_a_grid(criterion: &mut Criterion) {
     let (start, ground) = (starts(), grid());
     let Surface::Grid(heights) = &ground.surfaces()[0] else { return };
@@ -197,5 +238,5 @@ fn sampled(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, onto_a_plane, onto_a_grid, sampled);
+criterion_group!(benches, onto_a_plane, driven, onto_a_grid, sampled);
 criterion_main!(benches);

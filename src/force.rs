@@ -1,5 +1,10 @@
 //! The one assembly of the forces on rider and bike that a ride and a flight share: gravity and drag.
 
+mod acceleration;
+
+pub(crate) use acceleration::of_one;
+pub use acceleration::{Acceleration, Moving, Vector};
+
 use crate::air::Air;
 use crate::math::Vec3;
 use crate::rider::Rider;

@@ -1,28 +1,33 @@
 //! Many flights at once: the same physics as one flight, in the machine's vector registers.
 //!
 //! The batch answers only where it is certain, by bounds, to agree with one flight: within 1e-8 m on a plane, 1e-6 m on a
-//! grid. All else, a launch on the ground, a flight through rest in the air, a crest that is grazed, takes the way of one
-//! flight. So do all flights onto surveys, landings, and the higher of two.
+//! grid. All else, a launch on the ground, a crest that is grazed, takes the way of one flight. So do all flights onto
+//! surveys, landings, and the higher of two.
 
 mod chunk;
 mod closing;
+mod driven;
 mod field;
 mod hodograph;
+mod march;
 mod near;
 mod onward;
+mod order;
 mod rule;
 mod sampled;
+mod stages;
 
 pub use chunk::{Column, Fate, ROWS, Starts, Touches, Vectors};
+pub use driven::Driven;
 
 use super::error::FlightError;
 use super::path::FlightPath;
 use crate::air::Air;
 use crate::force::Forces;
 use crate::ground::{End, Ground, Reach, Search, Surface};
+use crate::math::Vec3;
 use crate::math::lanes::ARCH;
 use crate::rider::Rider;
-use chunk::set;
 use field::Field;
 use hodograph::{Fly, Onto};
 use onward::Onward;
@@ -81,11 +86,11 @@ impl Batch {
         let rows = rows.min(ROWS);
         match &self.way {
             Way::Plane(onto) => {
-                touches.level_with(onto.normal());
-                ARCH.dispatch(Fly { onto, starts, touches, rows });
+                touches.level_with(&onto.level().normal);
+                self.fly_to(onto, starts, rows, touches);
             }
             Way::Grid(onto, field) => {
-                ARCH.dispatch(Fly { onto, starts, touches, rows });
+                self.fly_to(onto, starts, rows, touches);
                 ARCH.dispatch(Onward { field, forces: &self.forces, starts, touches, rows });
             }
             Way::OneByOne => touches.certain.fill(0.0),
@@ -94,34 +99,27 @@ impl Batch {
             if touches.certain[row] > 0.0 {
                 touches.fate[row] = Fate::Touched;
             } else {
-                self.fly_one(starts, row, touches);
+                touches.set(row, &self.fly_one(starts, row));
             }
         }
     }
 
+    /// Flies to a plane: by the hodograph, and step by step where that is of no use, near rest in the air.
+    fn fly_to(&self, onto: &Onto, starts: &Starts, rows: usize, touches: &mut Touches) {
+        ARCH.dispatch(Fly { onto, starts, touches, rows });
+        let certain = touches.certain;
+        let open = |row: usize| certain[row] < 1.0;
+        if (0..rows).any(open) {
+            march::fly(&self.forces, onto.level(), starts, open, rows, touches);
+        }
+    }
+
     /// One flight the way of one flight.
-    fn fly_one(&self, starts: &Starts, row: usize, touches: &mut Touches) {
+    fn fly_one(&self, starts: &Starts, row: usize) -> Result<(End, Vec3), FlightError> {
         let (position, velocity) = (starts.position(row), starts.velocity(row));
-        let is_finite = position.iter().chain(&velocity).all(|x| x.is_finite());
-        let flown = FlightPath::start(position, velocity, self.forces).and_then(|mut path| {
-            let end = path.fly_to(&mut Search::new(&self.ground, self.reach))?;
-            Ok((path, end))
-        });
-        touches.fate[row] = match flown {
-            _ if !is_finite => Fate::BadInput,
-            Err(_) => Fate::Failed,
-            Ok((_, End::RolledOff)) => Fate::RolledOff,
-            Ok((_, End::OffSurvey { .. })) => Fate::OffSurvey,
-            Ok((path, End::Touch(touch))) => {
-                touches.time[row] = touch.time;
-                touches.residual[row] = touch.residual;
-                set(&mut touches.position, row, &touch.position);
-                set(&mut touches.velocity, row, &path.motion(touch.time).velocity);
-                set(&mut touches.normal, row, &touch.normal);
-                Fate::Touched
-            }
-            Ok(_) => Fate::NoTouchdown,
-        };
+        let mut path = FlightPath::start(position, velocity, self.forces)?;
+        let end = path.fly_to(&mut Search::new(&self.ground, self.reach))?;
+        Ok((end, path.motion(end.time()).velocity))
     }
 }
 

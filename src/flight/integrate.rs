@@ -1,7 +1,7 @@
-//! The flight through rest in the air, where the drag has a kink: in short steps, checked in between.
+//! A flight in short steps, checked in between: through rest in the air, where the drag has a kink, and under any
+//! acceleration of time, place and velocity.
 
 use super::error::FlightError;
-use crate::force::Forces;
 use crate::math::Vec3;
 use crate::math::ode::{Options, integrate};
 use crate::math::path::{Motion, Piece};
@@ -15,18 +15,21 @@ const BETWEEN: f64 = 3e-11;
 /// Steps are halved this often at most: past it they are shorter than rounding lets the error be seen.
 const MOST_HALVINGS: usize = 12;
 
+/// The acceleration at a time, place and velocity.
+pub(super) type Pull<'a> = dyn Fn(f64, &Vec3, &Vec3) -> Vec3 + 'a;
+
 type State = SVector<f64, 6>;
 
 /// The pieces that follow a motion until a time.
 pub(super) fn stretch(
     from: &Motion,
-    forces: &Forces,
+    pull: &Pull<'_>,
     until: f64,
 ) -> Result<Vec<Piece>, FlightError> {
     let mut pieces = Vec::new();
     let mut last = *from;
-    for node in steps(from, forces, until, until - from.time)? {
-        add(&mut pieces, &last, &node, forces, MOST_HALVINGS)?;
+    for node in steps(from, pull, until, until - from.time)? {
+        add(&mut pieces, &last, &node, pull, MOST_HALVINGS)?;
         last = node;
     }
     Ok(pieces)
@@ -37,17 +40,17 @@ fn add(
     pieces: &mut Vec<Piece>,
     from: &Motion,
     to: &Motion,
-    forces: &Forces,
+    pull: &Pull<'_>,
     halvings: usize,
 ) -> Result<(), FlightError> {
     let piece = Piece::between(from, to);
-    if halvings == 0 || error_of(&piece, from, to, forces) <= BETWEEN {
+    if halvings == 0 || error_of(&piece, from, to, pull) <= BETWEEN {
         pieces.push(piece);
         return Ok(());
     }
     let mut last = *from;
-    for node in steps(from, forces, to.time, 0.5 * (to.time - from.time))? {
-        add(pieces, &last, &node, forces, halvings - 1)?;
+    for node in steps(from, pull, to.time, 0.5 * (to.time - from.time))? {
+        add(pieces, &last, &node, pull, halvings - 1)?;
         last = node;
     }
     Ok(())
@@ -56,11 +59,15 @@ fn add(
 /// The accepted steps after a motion, the last at `until`.
 fn steps(
     from: &Motion,
-    forces: &Forces,
+    pull: &Pull<'_>,
     until: f64,
     max_step: f64,
 ) -> Result<Vec<Motion>, FlightError> {
-    let rhs = |_: f64, y: &State| Ok::<_, Infallible>(rate(y, forces));
+    let rhs = |time: f64, y: &State| {
+        let (moved, v): (Vec3, Vec3) = (y.fixed_rows::<3>(0).into(), y.fixed_rows::<3>(3).into());
+        let a = pull(time, &(from.position + moved), &v);
+        Ok::<_, Infallible>(State::new(v.x, v.y, v.z, a.x, a.y, a.z))
+    };
     let mut start = State::zeros();
     start.fixed_rows_mut::<3>(3).copy_from(&from.velocity);
     let options = Options::new(TOLERANCE, TOLERANCE).with_max_step(max_step);
@@ -76,20 +83,13 @@ fn steps(
         .collect())
 }
 
-fn rate(y: &State, forces: &Forces) -> State {
-    let velocity: Vec3 = y.fixed_rows::<3>(3).into();
-    let acceleration = forces.gravity() + forces.drag(velocity);
-    let (v, a) = (velocity, acceleration);
-    State::new(v.x, v.y, v.z, a.x, a.y, a.z)
-}
-
 /// How far the quintic between two motions is off the path, by how badly its middle obeys the equation of motion.
 ///
 /// Its error is `x'''''' (s (s - h))^3 / 720`: `h^6 x'''''' / 46080` in the middle, where its second derivative, the
 /// defect, is 24 / h^2 times as large.
-fn error_of(piece: &Piece, a: &Motion, b: &Motion, forces: &Forces) -> f64 {
+fn error_of(piece: &Piece, a: &Motion, b: &Motion, pull: &Pull<'_>) -> f64 {
     let h = b.time - a.time;
     let middle = piece.motion(a.time + 0.5 * h);
-    let wanted = forces.gravity() + forces.drag(middle.velocity);
+    let wanted = pull(middle.time, &middle.position, &middle.velocity);
     (middle.acceleration - wanted).norm() * h * h / 24.0
 }

@@ -29,13 +29,7 @@ pub struct FlightPath {
 impl FlightPath {
     /// A path that has only begun: place and velocity of the centre of mass.
     pub fn start(position: Vec3, velocity: Vec3, forces: Forces) -> Result<Self, FlightError> {
-        let names = ["position.x", "position.y", "position.z"];
-        let speeds = ["velocity.x", "velocity.y", "velocity.z"];
-        for (field, value) in
-            names.into_iter().zip(&position).chain(speeds.into_iter().zip(&velocity))
-        {
-            finite(field, *value)?;
-        }
+        let (position, velocity) = checked(position, velocity)?;
         let acceleration = forces.gravity() + forces.drag(velocity);
         let start = Motion { time: 0.0, position, velocity, acceleration };
         let mut path = Self { forces, start, pieces: Vec::new() };
@@ -118,7 +112,8 @@ impl FlightPath {
             self.pieces.push(piece);
         } else {
             let until = LONGEST.min(last.time + THROUGH_REST);
-            self.pieces.extend(integrate::stretch(&last, &self.forces, until)?);
+            let pull = |_: f64, _: &Vec3, v: &Vec3| self.forces.gravity() + self.forces.drag(*v);
+            self.pieces.extend(integrate::stretch(&last, &pull, until)?);
         }
         Ok(())
     }
@@ -149,6 +144,17 @@ impl FlightPath {
         let last = n.saturating_sub(1).max(1) as f64;
         (0..n).map(|i| self.position(until * (i as f64 / last))).collect()
     }
+}
+
+/// A launch's place and velocity, if all are numbers.
+pub(super) fn checked(position: Vec3, velocity: Vec3) -> Result<(Vec3, Vec3), FlightError> {
+    let names = ["position.x", "position.y", "position.z"];
+    let speeds = ["velocity.x", "velocity.y", "velocity.z"];
+    for (field, value) in names.into_iter().zip(&position).chain(speeds.into_iter().zip(&velocity))
+    {
+        finite(field, *value)?;
+    }
+    Ok((position, velocity))
 }
 
 #[cfg(test)]

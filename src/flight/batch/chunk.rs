@@ -1,5 +1,7 @@
 //! A few flights at a time, each quantity in a column, small enough to stay near the processor.
 
+use crate::flight::error::FlightError;
+use crate::ground::End;
 use crate::math::Vec3;
 
 /// Flights in a chunk: a whole number of registers on every machine.
@@ -119,6 +121,25 @@ impl Touches {
     /// The normal at one flight's touch.
     pub fn normal(&self, row: usize) -> Vec3 {
         vector(&self.normal, row)
+    }
+
+    /// Writes how a flight that was flown by itself ended, and how fast it was there.
+    pub(super) fn set(&mut self, row: usize, flown: &Result<(End, Vec3), FlightError>) {
+        self.fate[row] = match flown {
+            Err(FlightError::Value(_)) => Fate::BadInput,
+            Err(_) => Fate::Failed,
+            Ok((End::RolledOff, _)) => Fate::RolledOff,
+            Ok((End::OffSurvey { .. }, _)) => Fate::OffSurvey,
+            Ok((End::Touch(touch), velocity)) => {
+                self.time[row] = touch.time;
+                self.residual[row] = touch.residual;
+                set(&mut self.position, row, &touch.position);
+                set(&mut self.velocity, row, velocity);
+                set(&mut self.normal, row, &touch.normal);
+                Fate::Touched
+            }
+            Ok(_) => Fate::NoTouchdown,
+        };
     }
 
     /// Writes the same normal to all rows.

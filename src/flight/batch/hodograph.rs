@@ -15,6 +15,7 @@
 
 use super::chunk::{ROWS, Starts, Touches, Vectors};
 use super::closing::{Closing, Gap, Pair};
+use super::march::Level;
 use super::rule::{LONG, Rule, SHORT, STEEP, STRONGEST, hyperbolic};
 use crate::force::Forces;
 use crate::ground::Plane;
@@ -23,7 +24,7 @@ use crate::math::lanes::{Lanes, Mask};
 use pulp::{Simd, WithSimd};
 
 /// Nearer than this at the launch, it is not clear that the rider has left the ground; metres.
-const CLEAR: f64 = 1e-6;
+pub(super) const CLEAR: f64 = 1e-6;
 /// The least turn: below it the quadrature is lost in rounding.
 const LEAST_TURN: f64 = 1e-3;
 /// The most `|u|^2 / g` for which the rules' bounds keep 1e-8 m: 22 m/s; metres.
@@ -31,7 +32,7 @@ const LONGEST: f64 = 50.0;
 /// The Taylor step turns the velocity by at most this.
 const MOST_STEP: f64 = 0.025;
 /// The most a touch may be off the plane; metres.
-const TOUCHING: f64 = 5e-10;
+pub(super) const TOUCHING: f64 = 5e-10;
 
 /// What all flights of a batch onto one plane share.
 #[derive(Debug, Clone, Copy)]
@@ -39,20 +40,17 @@ pub(super) struct Onto {
     g: f64,
     k: f64,
     wind: Vec3,
-    normal: Vec3,
-    /// `normal . c` of a centre of mass that touches.
-    level: f64,
+    level: Level,
 }
 
 impl Onto {
     pub(super) fn new(plane: &Plane, height: f64, forces: &Forces) -> Self {
-        let normal = plane.normal();
-        let level = normal.dot(&plane.point()) + height;
-        Self { g: forces.g(), k: forces.k(), wind: forces.wind(), normal, level }
+        let level = Level::over(plane, height);
+        Self { g: forces.g(), k: forces.k(), wind: forces.wind(), level }
     }
 
-    pub(super) const fn normal(&self) -> &Vec3 {
-        &self.normal
+    pub(super) const fn level(&self) -> &Level {
+        &self.level
     }
 }
 
@@ -109,7 +107,7 @@ impl<S: Simd> Start<S> {
     #[inline(always)]
     fn load(simd: S, starts: &Starts, at: usize, onto: &Onto) -> Self {
         let fill = |x: f64| Lanes::splat(simd, x);
-        let (n, wind) = (&onto.normal, &onto.wind);
+        let (n, wind) = (&onto.level.normal, &onto.wind);
         let place = load(simd, &starts.position, at);
         let v = load(simd, &starts.velocity, at);
         let u = [v[0] - fill(wind.x), v[1] - fill(wind.y), v[2] - fill(wind.z)];
@@ -142,8 +140,8 @@ fn load<S: Simd>(simd: S, parts: &Vectors, at: usize) -> [Pair<S>; 3] {
 fn above<S: Simd>(onto: &Onto, c: &[Pair<S>; 3]) -> Pair<S> {
     let [x, y, z] = c;
     let fill = |value: f64| x.filled(value);
-    let n = &onto.normal;
-    x.mul_add(fill(n.x), y.mul_add(fill(n.y), z.mul_add(fill(n.z), fill(-onto.level))))
+    let n = &onto.level.normal;
+    x.mul_add(fill(n.x), y.mul_add(fill(n.y), z.mul_add(fill(n.z), fill(-onto.level.height))))
 }
 
 /// The stretch of the hodograph from the launch to about the touch.
@@ -226,7 +224,7 @@ fn guess<S: Simd>(start: &Start<S>, onto: &Onto) -> [Pair<S>; 2] {
     let (u_h, u_z, gap) = (start.u_h, start.u_z, &start.gap);
     let (g, k, two) = (start.fill(onto.g), start.fill(onto.k), start.fill(2.0));
     let rate = gap.rate(u_h, u_z);
-    let fall = onto.normal.z * onto.g;
+    let fall = onto.level.normal.z * onto.g;
     let root = rate.mul_add(rate, gap.start * start.fill(2.0 * fall)).sqrt();
     let third = (rate + root) * start.fill(1.0 / (3.0 * fall));
     let u_z_third = u_z - g * third;
@@ -293,7 +291,7 @@ impl<S: Simd> Found<S> {
     #[inline(always)]
     fn stands(&self, start: &Start<S>, onto: &Onto) -> Mask<S, 2> {
         let fill = |value: f64| start.fill(value);
-        let strongest = STRONGEST.min(0.5 * onto.normal.z);
+        let strongest = STRONGEST.min(0.5 * onto.level.normal.z);
         fill(CLEAR)
             .lt(start.gap.start)
             .and((self.step.abs() * fill(onto.g)).lt(self.square.sqrt() * fill(MOST_STEP)))

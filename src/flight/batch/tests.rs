@@ -1,3 +1,4 @@
+use super::chunk::set;
 use super::*;
 use crate::math::Vec3;
 
