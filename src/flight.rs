@@ -25,7 +25,6 @@ use crate::math::path::Motion;
 use crate::math::range::OutOfRange;
 use crate::rider::Rider;
 use serde::{Deserialize, Serialize};
-use std::sync::Arc;
 
 /// What a flight assumes of the rider beyond what [`Rider`] says.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -40,11 +39,13 @@ impl Default for FlightOptions {
     }
 }
 
-/// A flight from its launch to the ground, or to where it is known to find none. Cheap to clone.
+/// A flight from its launch to the ground, or to where it is known to find none.
+///
+/// One onto a plane or a grid asks for no heap as long as its path has few pieces (some 1.5 s of flight).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Flight {
-    launch: Arc<Launch>,
-    path: Arc<FlightPath>,
+    launch: Launch,
+    path: FlightPath,
     ground: Ground,
     options: FlightOptions,
     /// The height of the centre of mass over the tyres at touchdown.
@@ -77,8 +78,8 @@ impl Launch {
         let mut path = FlightPath::start(self.position, self.velocity, Forces::new(rider, air))?;
         let end = path.fly_to(&mut Search::new(ground, reach))?;
         Ok(Flight {
-            launch: Arc::new(self.clone()),
-            path: Arc::new(path),
+            launch: self.clone(),
+            path,
             ground: ground.clone(),
             options,
             height,
@@ -212,7 +213,7 @@ impl Flight {
     /// Makes a path that was too short for its end as long as that.
     fn with_path_to_end(mut self) -> Result<Self, FlightError> {
         if self.time() > self.path.duration() {
-            Arc::make_mut(&mut self.path).fly(self.end.time())?;
+            self.path.fly(self.end.time())?;
         }
         Ok(self)
     }

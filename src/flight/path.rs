@@ -8,6 +8,7 @@ use crate::math::Vec3;
 use crate::math::path::{Motion, Path, Piece};
 use crate::math::range::{finite, within};
 use serde::{Deserialize, Serialize};
+use smallvec::SmallVec;
 
 /// No ground within this time is no touchdown; seconds.
 pub(super) const LONGEST: f64 = 60.0;
@@ -23,8 +24,11 @@ const THROUGH_REST: f64 = 0.05;
 pub struct FlightPath {
     forces: Forces,
     start: Motion,
-    pieces: Vec<Piece>,
+    pieces: Pieces,
 }
+
+/// The pieces of a flight as long as most are lie in the path itself: no heap is asked for them.
+type Pieces = SmallVec<[Piece; 6]>;
 
 impl FlightPath {
     /// A path that has only begun: place and velocity of the centre of mass.
@@ -32,7 +36,7 @@ impl FlightPath {
         let (position, velocity) = checked(position, velocity)?;
         let acceleration = forces.gravity() + forces.drag(velocity);
         let start = Motion { time: 0.0, position, velocity, acceleration };
-        let mut path = Self { forces, start, pieces: Vec::new() };
+        let mut path = Self { forces, start, pieces: Pieces::new() };
         if path.forces.k() <= 0.0 {
             path.pieces.push(Piece::parabola(&start, LONGEST));
         }
@@ -87,7 +91,7 @@ impl FlightPath {
             return Ok(end);
         }
         let start = self.motion(self.duration());
-        Self { forces: self.forces, start, pieces: Vec::new() }.fly_to(&mut search)
+        Self { forces: self.forces, start, pieces: Pieces::new() }.fly_to(&mut search)
     }
 
     /// Flies until the search ends.

@@ -247,3 +247,6 @@ impl Batch {
         (row.lean_owed == 0.0 && self.is_clear(chunk, at)).then_some(row)
     }
 }
+
+#[cfg(test)]
+mod tests;
