@@ -41,7 +41,8 @@ impl Default for FlightOptions {
 
 /// A flight from its launch to the ground, or to where it is known to find none.
 ///
-/// One onto a plane or a grid asks for no heap as long as its path has few pieces (some 1.5 s of flight).
+/// One onto a plane or a grid asks for no heap as long as its path has at most six pieces: some 0.8 s of flight at 4 m/s, 1.5 s
+/// at 12 m/s.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Flight {
     launch: Launch,
