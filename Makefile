@@ -53,11 +53,11 @@ check-package: $(VENV)/installed-for-tests
 	.ci/check-crate
 	.ci/check-sdist $(PYTHON)
 
-# Criterion's benches, each file one question; then flights from Python beside scipy, numpy and numba, as one table.
+# Criterion's benches, each file one question; then flights from Python beside scipy, numpy and numba; both as one table.
 bench: $(VENV)/installed
 	cargo bench
 	$(PYTHON) -m pip install --quiet --group bench
-	$(PYTHON) benches/python/flights.py
+	$(PYTHON) benches/python/table.py
 
 # The documentation site, with the crate's own pages beside it.
 docs: check-docs $(VENV)/installed-for-pages

@@ -1,6 +1,6 @@
 """Flights a second from Python, on one thread: loamline beside general tools that do the same work.
 
-Run by `make bench`. Launches, winds and ground are those of benches/batch.rs. Every way is held to loamline's
+`make bench` runs it by table.py. Launches, winds and ground are those of benches/batch.rs. Every way is held to loamline's
 single flights first, and its greatest error stands in the table. numba is taken where it is installed.
 """
 
@@ -18,8 +18,10 @@ WINDS = [(0.0, 0.0, 0.0), (-4.0, 4.0, -0.5), (3.0, -2.0, 0.5), (6.0, 0.0, 0.0)]
 SLOPE = 0.12
 NORMAL = np.array([np.sin(SLOPE), 0.0, np.cos(SLOPE)])
 ROUNDS = 7
-#: Steps of RK8 to about the touch.
-STEPS = 8
+#: Steps of RK8 to about the touch, as many as the flights in a strong tail wind take for 1e-8 m.
+STEPS = 16
+#: Places kept of each path.
+SAMPLES = 200
 
 
 def launches(n):
@@ -149,14 +151,50 @@ def numba_rk8():
     return by_numba
 
 
+def numba_hodograph():
+    """Loamline's own algorithm, compiled by numba; None without numba."""
+    try:
+        import hodograph
+    except ImportError:
+        return None
+
+    def by_hodograph(position, velocity, wind, k, g):
+        marks = np.empty_like(position)
+        rules, limits = hodograph.RULES, hodograph.LIMITS
+        hodograph.fly(position, velocity, np.array(wind), NORMAL, k, g, rules, limits, marks)
+        return marks
+
+    return by_hodograph
+
+
+def paths_by_scipy(position, velocity, wind, k, g, ends):
+    """As many places of each path, by `solve_ivp` with DOP853 and its own interpolation."""
+    wind, pull = np.array(wind), np.array([0.0, 0.0, -g])
+
+    def rate(_, y):
+        u = y[3:] - wind
+        return np.concatenate([y[3:], pull - k * np.sqrt(u @ u) * u])
+
+    found = np.empty((len(position), SAMPLES, 3))
+    for i, start in enumerate(np.hstack([position, velocity])):
+        times = np.linspace(0.0, ends[i], SAMPLES)
+        way = solve_ivp(
+            rate, (0.0, ends[i]), start, method="DOP853", t_eval=times, rtol=1e-10, atol=1e-10
+        )
+        found[i] = way.y[:3].T
+    return found
+
+
 def measured(way, sets):
-    """Flights a second in the median of some rounds, and the marks of the last."""
+    """Flights a second in the median of some rounds, and what each set gave."""
+    found = [np.array(way(*one)) for one in sets]
     seconds = []
     for _ in range(ROUNDS):
         start = time.perf_counter()
-        marks = [way(*one) for one in sets]
+        for one in sets:
+            way(*one)
         seconds.append(time.perf_counter() - start)
-    return sum(map(len, marks)) / statistics.median(seconds), marks
+    return sum(map(len, found)) / statistics.median(seconds), found
 
 
 def machine():
@@ -164,46 +202,96 @@ def machine():
     return f"{names[0].split(':')[1].strip()}, {len(names)} threads, {platform.platform()}"
 
 
-def table():
+class Scene:
+    """What all flights have alike."""
+
+    def __init__(self):
+        self.rider, self.calm = ll.Rider(com_height_landing=0.0), ll.Air()
+        self.ground = ll.Ground.plane(slope_deg=float(np.degrees(SLOPE)))
+        self.airs = {wind: ll.Air(wind=wind) for wind in WINDS}
+        self.k, self.g = drag_of(self.rider, self.calm), self.calm.gravity
+
+    def one(self, position, velocity, wind):
+        return ll.Launch(position, velocity).flight(self.ground, self.rider, self.airs[wind])
+
+    def sets(self, count):
+        return [(*launches(count), wind, self.k, self.g) for wind in WINDS]
+
+
+def worst(scene, found, of_one, count=50):
+    """The greatest distance of the first of each wind from the single flight's."""
+    errors = [0.0]
+    for wind, all_of_it in zip(WINDS, found, strict=True):
+        position, velocity = launches(len(all_of_it))
+        for i in range(min(count, len(all_of_it))):
+            exact = of_one(scene.one(position[i], velocity[i], wind))
+            errors.append(float(np.max(np.linalg.norm(np.atleast_2d(all_of_it[i] - exact), axis=1))))
+    return max(errors)
+
+
+def onto_a_plane(scene):
     """Rows of name, flights a second, and greatest error in metres; the first is loamline's."""
-    rider = ll.Rider(com_height_landing=0.0)
-    ground = ll.Ground.plane(slope_deg=float(np.degrees(SLOPE)))
-    airs = {wind: ll.Air(wind=wind) for wind in WINDS}
-    calm = ll.Air()
-    k, g = drag_of(rider, calm), calm.gravity
-    counts = {"loamline": 200_000, "numba RK8": 20_000, "numpy RK4": 20_000, "scipy DOP853": 50}
-    out = ll.flights(*launches(counts["loamline"]), ground, rider, calm)
+    counts = {
+        "loamline": 200_000, "the same algorithm in numba": 20_000, "numba RK8": 20_000, "numpy RK4": 20_000,
+        "scipy DOP853": 50,
+    }  # fmt: skip
+    out = ll.flights(*launches(counts["loamline"]), scene.ground, scene.rider, scene.calm)
 
     def by_loamline(position, velocity, wind, k, g):
-        return ll.flights(position, velocity, ground, rider, airs[wind], threads=1, out=out).mark
+        return ll.flights(
+            position, velocity, scene.ground, scene.rider, scene.airs[wind], threads=1, out=out
+        ).mark
 
-    ways = {"loamline": by_loamline, "numba RK8": numba_rk8(), "numpy RK4": by_numpy, "scipy DOP853": by_scipy}
+    ways = [by_loamline, numba_hodograph(), numba_rk8(), by_numpy, by_scipy]
     rows = []
-    for name, way in ways.items():
+    for (name, count), way in zip(counts.items(), ways, strict=True):
         if way is None:
             continue
-        starts = launches(counts[name])
-        sets = [(*starts, wind, k, g) for wind in WINDS]
-        way(*(x[:10] if isinstance(x, np.ndarray) and name != "loamline" else x for x in sets[0]))
-        rate, marks = measured(way, sets)
-        errors = []
-        for wind, found in zip(WINDS, marks, strict=True):
-            if name == "loamline":
-                found = ll.flights(*starts, ground, rider, airs[wind]).mark
-            for i in range(0, 50):
-                one = ll.Launch(starts[0][i], starts[1][i]).flight(ground, rider, airs[wind])
-                errors.append(float(np.linalg.norm(found[i] - one.touchdown.mark)))
-        rows.append((name, rate, max(errors)))
+        sets = scene.sets(count)
+        if name != "loamline":
+            way(*(x[:10] if isinstance(x, np.ndarray) else x for x in sets[0]))
+        rate, found = measured(way, sets)
+        rows.append((name, rate, worst(scene, found, lambda one: one.touchdown.mark)))
     return rows
 
 
-def main():
-    print(machine())
-    rows = table()
-    print(f"{'onto a plane, one thread':<26}{'flights/s':>12}{'worst error, m':>16}{'loamline is':>14}")
-    for name, rate, error in rows:
-        print(f"{name:<26}{rate:>12.3g}{error:>16.1e}{rows[0][1] / rate:>12.4g} x")
+def paths(scene):
+    """The same of sampled paths."""
+    def ends(position, velocity, wind):
+        return ll.flights(position, velocity, scene.ground, scene.rider, scene.airs[wind]).time
+
+    rows = []
+    for name, count in {"loamline": 20_000, "scipy DOP853": 50}.items():
+        out = np.empty((count, SAMPLES, 3))
+        sets = [(*one, ends(*one[:3])) for one in scene.sets(count)]
+
+        def by_loamline(position, velocity, wind, k, g, until, out=out):
+            air = scene.airs[wind]
+            return ll.flight_paths(position, velocity, until, scene.rider, air, SAMPLES, threads=1, out=out)
+
+        way = by_loamline if name == "loamline" else paths_by_scipy
+        rate, found = measured(way, sets)
+        rows.append((name, rate, worst(scene, found, lambda one: one.path(SAMPLES), count=20)))
+    return rows
 
 
-if __name__ == "__main__":
-    main()
+def one_flight(scene):
+    """The same one by one, each with all that a flight says."""
+    def by_loamline(position, velocity, wind, k, g):
+        return [scene.one(p, v, wind).touchdown.mark for p, v in zip(position, velocity, strict=True)]
+
+    rows = []
+    for name, way, count in [("loamline", by_loamline, 2_000), ("scipy DOP853", by_scipy, 50)]:
+        rate, found = measured(way, scene.sets(count))
+        rows.append((name, rate, worst(scene, found, lambda one: one.touchdown.mark)))
+    return rows
+
+
+def compared():
+    """Rows by what was flown."""
+    scene = Scene()
+    return {
+        "onto a plane": onto_a_plane(scene),
+        f"{SAMPLES} places of each path": paths(scene),
+        "one flight a call": one_flight(scene),
+    }

@@ -26,7 +26,7 @@ GROUPS = {
     "flights": (
         "Ground, flights and touchdowns",
         "What is flown onto, the way there, and the moment of landing.",
-        "Ground Flight RigidFlight Touchdown flights Flights rigid_flights RigidFlights",
+        "Ground Flight RigidFlight Touchdown flights Flights flight_paths rigid_flights RigidFlights",
     ),
     "loads": (
         "Loads",

@@ -34,6 +34,7 @@ mod flag_errors;
 mod flag_forecast;
 mod flags;
 mod flight;
+mod flight_paths;
 mod flights;
 mod frames;
 mod free;
@@ -122,6 +123,8 @@ mod _native {
     use super::flags::{Found, fit_flags};
     #[pymodule_export]
     use super::flight::Flight;
+    #[pymodule_export]
+    use super::flight_paths::flight_paths;
     #[pymodule_export]
     use super::flights::{Flights, flights};
     #[pymodule_export]

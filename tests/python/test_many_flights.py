@@ -75,6 +75,46 @@ def test_out_is_written_over_and_bad_rows_spoil_only_themselves():
         ll.flights(position, velocity, *scene, threads=0)
 
 
+@pytest.mark.parametrize("wind", WINDS)
+def test_paths_are_those_of_single_flights(wind):
+    ground, rider, air = ll.Ground.plane(slope_deg=12.0), ll.Rider(), ll.Air(wind=wind)
+    position, velocity = launches(30)
+    # Straight up, and at rest in the strong tail wind.
+    velocity[3], velocity[4] = (0.0, 0.0, 5.0), (6.0, 0.0, 0.0)
+    time = ll.flights(position, velocity, ground, rider, air).time
+    paths = ll.flight_paths(position, velocity, time, rider, air, n=37)
+    assert paths.shape == (30, 37, 3)
+    for i in range(30):
+        one = ll.Launch(position[i], velocity[i]).flight(ground, rider, air)
+        np.testing.assert_allclose(paths[i], one.path(37), atol=2e-8)
+    assert np.array_equal(paths, ll.flight_paths(position, velocity, time, rider, air, n=37, threads=1))
+    assert ll.flight_paths(position, velocity, time, rider, air).shape == (30, 200, 3)
+
+
+def test_paths_go_into_an_array_that_fits():
+    rider, air = ll.Rider(), ll.Air()
+    position, velocity = launches(20)
+    time = np.full(20, 0.7)
+    time[5], velocity[6, 1] = np.nan, np.inf
+    out = np.zeros((20, 11, 3))
+    assert ll.flight_paths(position, velocity, time, rider, air, n=11, out=out) is out
+    assert np.isnan(out[[5, 6]]).all() and np.isfinite(np.delete(out, [5, 6], axis=0)).all()
+    assert np.array_equal(out[0, 0], position[0])
+    locked = out.copy()
+    locked.setflags(write=False)
+    wrong = [np.zeros((20, 10, 3)), np.zeros((20, 11, 3), dtype=np.float32), locked, np.asfortranarray(out), [1.0]]
+    for other in wrong:
+        with pytest.raises(ll.InputError, match="out"):
+            ll.flight_paths(position, velocity, time, rider, air, n=11, out=other)
+    with pytest.raises(ll.InputError, match="time"):
+        ll.flight_paths(position, velocity, time[:4], rider, air)
+    with pytest.raises(ll.InputError, match="velocity"):
+        ll.flight_paths(position, velocity[:4], time, rider, air)
+    with pytest.raises(ll.InputError, match="n"):
+        ll.flight_paths(position, velocity, time, rider, air, n=2**40)
+    assert ll.flight_paths(np.empty((0, 3)), np.empty((0, 3)), [], rider, air).shape == (0, 200, 3)
+
+
 def test_tables_and_none_at_all():
     scene = (ll.Ground.plane(), ll.Rider(), ll.Air())
     table = ll.flights(*launches(5), *scene).to_pandas()

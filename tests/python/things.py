@@ -58,6 +58,8 @@ def calls():
         "fit_landing": {"passes": passes(), "site": demo, "volume": 2.5, "fall_limit": 1.0},
         "flights": {"position": np.array([[0.0, 0, 2]]), "velocity": np.array([[6.0, 0, 1]]), "ground": PLANE,
                     "rider": RIDER, "air": AIR},
+        "flight_paths": {"position": np.array([[0.0, 0, 2]]), "velocity": np.array([[6.0, 0, 1]]), "time": [0.5],
+                         "rider": RIDER, "air": AIR},
         "free_landing": {"passes": passes(), "fall_limit": 1.0, "volume": 0.4, "steps": 2, "spacing": 0.5},
         "bargain": {"site": demo, "volume": 2.5, "changes": [{"length": -0.2}], "n": 32},
         "barrow_map": {"passes": passes(), "fall_limit": 1.0, "volume": 0.06},

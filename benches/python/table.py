@@ -1,0 +1,69 @@
+"""One table of flights a second and ratios: criterion's benches, and the same from Python beside general tools.
+
+Run by `make bench`, after `cargo bench`; writes `target/bench.md` and prints it.
+"""
+
+import json
+from pathlib import Path
+
+import flights
+import growth
+
+#: Criterion's groups: title, and the way that the others are held to.
+GROUPS = {
+    "plane": "onto a plane",
+    "plane, any acceleration": "onto a plane, any acceleration",
+    "grid": "onto a grid of 200 by 200",
+    "200 places of each path": "200 places of each path",
+}
+
+
+def of_rust(folder):
+    """Rows of title, way, flights a second, and how many times Dopri5 that is; from criterion's own files."""
+    rates = {}
+    for file in sorted(folder.glob("*/*/new/estimates.json")):
+        said = json.loads((file.parent / "benchmark.json").read_text())
+        count = said["throughput"] and said["throughput"].get("Elements")
+        if said["group_id"] in GROUPS and count:
+            seconds = json.loads(file.read_text())["median"]["point_estimate"] / 1e9
+            rates[said["group_id"], said["function_id"]] = count / seconds
+    rows = []
+    for (group, way), rate in rates.items():
+        general = rates.get((group, "Dopri5"))
+        ratio = f"{rate / general:.3g}" if general and way != "Dopri5" else ""
+        rows.append((GROUPS[group], way, f"{rate:.3g}", ratio))
+    return rows
+
+
+def of_python():
+    """Rows of title, way, flights a second, greatest error, and how many times as many loamline's are."""
+    rows = []
+    for title, ways in flights.compared().items():
+        first = ways[0][1]
+        for name, rate, error in ways:
+            ratio = f"{first / rate:.3g}" if rate != first else ""
+            rows.append((title, name, f"{rate:.3g}", f"{error:.0e}", ratio))
+    return rows
+
+
+def markdown(head, rows):
+    """A table."""
+    lines = [head, ["---"] * len(head), *rows]
+    return "\n".join(f"| {' | '.join(line)} |" for line in lines) + "\n"
+
+
+def main():
+    root = Path(__file__).parents[2]
+    text = f"{flights.machine()}\n\nIn Rust, one thread, medians:\n\n"
+    text += markdown(("work", "way", "flights/s", "times Dopri5"), of_rust(root / "target/criterion"))
+    text += "\nFrom Python, one thread, medians, every way held to loamline's single flights:\n\n"
+    head = ("work", "way", "flights/s", "worst error, m", "loamline is so many times as fast")
+    text += markdown(head, of_python())
+    text += "\nHow the time grows, from Python:\n\n"
+    text += markdown(("what", "flights/s"), growth.rows())
+    (root / "target/bench.md").write_text(text)
+    print(text)
+
+
+if __name__ == "__main__":
+    main()
