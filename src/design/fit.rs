@@ -7,8 +7,15 @@ mod options;
 pub use options::FitOptions;
 
 use super::{
-    appraise::Riders, candidate::Range, error::FitError, flier::Flier, form::Form, plot::Plot,
-    quick::Crowd, scenario::worse_half, score::Score,
+    appraise::{Riders, weighed},
+    candidate::Range,
+    error::FitError,
+    flier::Flier,
+    form::Form,
+    plot::Plot,
+    quick::Crowd,
+    scenario::worse_half,
+    score::Score,
 };
 use crate::{
     explain::Explanation,
@@ -52,7 +59,8 @@ pub struct Fit {
 /// and across the riders' course, heading, slope, width, share of the earth), the length follows from the
 /// earth, and the batter is the angle that the soil stands at: scrambled Sobol' points all over the range,
 /// differential evolution from the best of them, and Nelder and Mead's simplex from the best few, on a landing in
-/// closed form and a share of the riders; these are then built, trimmed to the budget and scored exactly on all riders. The same
+/// closed form and a share of the riders; these are then built, trimmed to the budget and scored exactly on all riders, and of few
+/// riders so are the best one's neighbours, as long as one is better. The same
 /// passes, site, budget and seed give the same landing on any number of threads. A search of this kind
 /// proves no optimum: other seeds differ a little.
 ///
@@ -210,12 +218,21 @@ impl Fit {
         by(self).is_better_than(&by(other))
     }
 
+    /// Whether this is the better fit also where the 95th percentile counts beside the share caught, as in the search: a single
+    /// rider more is not worth all others' harder landings.
+    fn is_worth_more_than(&self, other: &Self) -> bool {
+        let worth =
+            |fit: &Self| fit.judged() - weighed(fit.score.p95_fall_height, fit.score.fall_limit);
+        self.is_better_than(other) && worth(self) > worth(other)
+    }
+
     /// The model behind the numbers, what went in, its sources and its limits.
     pub fn explain(&self) -> Explanation {
         let model = "Of landings with a rounded crest and batters as steep as the soil stands, the one that takes \
             most riders softly for the earth, and among equals the one with the lower 95th percentile of fall height: points \
             all over the range, bred towards the best, the best few polished, on a landing in closed form and a share of the \
-            riders; these are built, trimmed to the earth and scored exactly on all riders, each by his hardest way. Riders \
+            riders; these are built, trimmed to the earth and scored exactly on all riders, each by his hardest way, and of few \
+            riders so are the best one's neighbours. Riders \
             drawn in doubt are judged by the mean over the worse half of the scenarios.";
         let limits = "A search of this kind proves no optimum: other seeds differ a little. It suits the riders that were \
             drawn and the survey as it was; what grows or lies there and is no obstacle of the site it does not see.";
