@@ -112,8 +112,13 @@ fn cost(faces: &[Quick], riders: Riders) -> f64 {
     let shares = soft.iter().zip(&total).filter(|(_, total)| **total > 0.0);
     let caught = worse_half(&mut shares.map(|(soft, total)| soft / total).collect::<Vec<f64>>());
     let falls = members.iter().map(|member| (member.fall_height, member.weight));
-    let p95 = weighted(falls, 0.95).unwrap_or(f64::INFINITY).min(10.0 * riders.fall_limit);
-    1.0 - caught + PERCENTILE_SHARE * p95 / riders.fall_limit
+    let p95 = weighted(falls, 0.95).unwrap_or(f64::INFINITY);
+    1.0 - caught + weighed(p95, riders.fall_limit)
+}
+
+/// What a 95th percentile of fall height costs, in share caught.
+pub(super) fn weighed(p95_fall_height: f64, fall_limit: f64) -> f64 {
+    PERCENTILE_SHARE * p95_fall_height.min(10.0 * fall_limit) / fall_limit
 }
 
 /// How soft a touch counts, from 0 to 1: the step of the score, blurred, and less of a wider blur.

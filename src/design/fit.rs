@@ -7,8 +7,15 @@ mod options;
 pub use options::FitOptions;
 
 use super::{
-    appraise::Riders, candidate::Range, error::FitError, flier::Flier, form::Form, plot::Plot,
-    quick::Crowd, scenario::worse_half, score::Score,
+    appraise::{Riders, weighed},
+    candidate::Range,
+    error::FitError,
+    flier::Flier,
+    form::Form,
+    plot::Plot,
+    quick::Crowd,
+    scenario::worse_half,
+    score::Score,
 };
 use crate::{
     explain::Explanation,
@@ -209,6 +216,14 @@ impl Fit {
     pub fn is_better_than(&self, other: &Self) -> bool {
         let by = |fit: &Self| Score { caught: fit.judged(), ..fit.score };
         by(self).is_better_than(&by(other))
+    }
+
+    /// Whether this is the better fit also where the 95th percentile counts beside the share caught, as in the search: a single
+    /// rider more is not worth all others' harder landings.
+    fn is_worth_more_than(&self, other: &Self) -> bool {
+        let worth =
+            |fit: &Self| fit.judged() - weighed(fit.score.p95_fall_height, fit.score.fall_limit);
+        self.is_better_than(other) && worth(self) > worth(other)
     }
 
     /// The model behind the numbers, what went in, its sources and its limits.

@@ -29,11 +29,10 @@ const APART: [f64; 2] = [0.08, 0.02];
 /// How many landings are scored exactly at least and at most, and how many riders are landed for it in all.
 const SCORED: [usize; 2] = [3, 10];
 const LANDED: usize = 2048;
-/// The last look at a landing's neighbours as built: so far to either side of each number at first, and at last, in its range;
-/// where riders are few, and at most so many landed for it in all. Of more riders the closed form's centimetre decides less.
-const NEAR: [f64; 2] = [0.02, 0.002];
-const FEW: usize = 512;
-const LANDED_NEAR: usize = 32_768;
+/// The last look at a landing's neighbours as built: so far to either side of each number at first, in its range, and so many
+/// riders landed for it in all. Of more riders the closed form's centimetre decides less.
+const NEAR: f64 = 0.02;
+const LANDED_NEAR: usize = 8192;
 /// The simplex's first sides, in each number's range.
 const STEP: f64 = 0.06;
 
@@ -91,38 +90,40 @@ impl Job<'_> {
         )
     }
 
-    /// From the best as built to the best of its neighbours as built, while that is better: the closed form's last centimetre.
+    /// From the best as built to better neighbours as built, one number after another: the closed form's last centimetre.
     fn finish(&self, mut best: Fit) -> Result<Fit, FitError> {
-        let (neighbours, riders) = (2 * best.numbers.len(), self.search.passes.len().max(1));
-        let looks = if riders > FEW { 0 } else { LANDED_NEAR / (neighbours * riders) };
-        let mut step = NEAR[0];
-        for _ in 0..looks {
-            let found = self.nearest(&best, step, neighbours)?;
-            best.appraised += neighbours;
-            match found {
-                Some(found) => best = Fit { appraised: best.appraised, ..found },
-                None if step > NEAR[1] => step *= 0.5,
-                None => break,
+        let count = best.numbers.len();
+        let looks = LANDED_NEAR / (2 * self.search.passes.len()).max(1);
+        let (mut step, mut idle) = (NEAR, 0);
+        for number in (0..count).cycle().take(looks) {
+            let found = self.beside(&best, number, step)?;
+            best.appraised += 2;
+            idle += 1;
+            if let Some(found) = found {
+                best = Fit { appraised: best.appraised, ..found };
+                idle = 0;
+            } else if idle == count {
+                (step, idle) = (0.5 * step, 0);
             }
         }
         Ok(best)
     }
 
-    /// The best neighbour as built, one number a step up or down, where it is better.
-    fn nearest(&self, fit: &Fit, step: f64, neighbours: usize) -> Result<Option<Fit>, FitError> {
+    /// The better of two neighbours as built, a number a step up or down, where it is worth more.
+    fn beside(&self, fit: &Fit, number: usize, step: f64) -> Result<Option<Fit>, FitError> {
         let alone = Crew { threads: Some(1), watch: None };
         let job = Job { crew: &alone, ..*self };
-        let near = |index: usize| {
+        let near = |way: usize| {
             let mut numbers = fit.numbers.clone();
-            let by = if index.is_multiple_of(2) { step } else { -step };
-            numbers[index / 2] = (numbers[index / 2] + by).clamp(0.0, 1.0);
+            let by = if way == 0 { step } else { -step };
+            numbers[number] = (numbers[number] + by).clamp(0.0, 1.0);
             let appraisal = job.appraise(&numbers, CLOSE);
             job.built(&(numbers, appraisal), fit.appraised)
         };
         let mut best: Option<Fit> = None;
-        for found in self.crew.map(neighbours, 1, near)? {
+        for found in self.crew.map(2, 1, near)? {
             let Some(found) = found? else { continue };
-            if found.is_better_than(best.as_ref().unwrap_or(fit)) {
+            if found.is_worth_more_than(best.as_ref().unwrap_or(fit)) {
                 best = Some(found);
             }
         }
