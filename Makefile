@@ -13,7 +13,7 @@ RUNNER  := $(shell cargo nextest --version >/dev/null 2>&1 && echo nextest run |
 # for a stop within 50 ms, or a slider's move within as much, have the machine to themselves.
 LANES   := $(MAKE) --no-print-directory -j2 $(if $(filter output-sync,$(.FEATURES)),--output-sync=target)
 
-.PHONY: demo test bench docs wheels coverage browser check-format check-lints check-rust check-docs check-python \
+.PHONY: demo test bench docs wheels browser check-format check-lints check-rust check-docs check-python \
         check-stubs check-notebooks check-pages check-package header format clean
 
 demo: $(VENV)/installed
@@ -67,12 +67,6 @@ docs: check-docs $(VENV)/installed-for-pages
 # What is handed to others to install: see the script.
 wheels: $(VENV)/bin/python
 	.ci/build-wheels $(PYTHON)
-
-# Which lines the tests run, in both languages; needs cargo-tarpaulin (`cargo install cargo-tarpaulin`). Minutes long.
-coverage: $(VENV)/installed-for-tests
-	$(PYTHON) -m pip install --quiet pytest-cov
-	cargo tarpaulin --engine ptrace --skip-clean --out stdout --include-files 'src/*' --tests --lib
-	$(PYTHON) -m pytest tests/python -n 2 --dist loadfile --cov=loamline --cov-branch --cov-report=term
 
 # The C header from its source; needs cbindgen (`cargo install cbindgen`). A test says when it is due.
 header:

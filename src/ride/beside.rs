@@ -27,8 +27,10 @@ const AHEAD: &[(f64, f64)] = &[
     (5.0, 72.0 / 60.0),
     (6.0, -10.0 / 60.0),
 ];
-/// How far apart the lines are, metres: narrower where a joint of theirs comes or goes.
-const STEPS: [f64; 2] = [0.01, 0.001];
+/// On which side the lines are: both, or above or below alone where there is no room, or a joint of theirs comes or goes.
+const SIDES: [(&[(f64, f64)], f64); 3] = [(BOTH, 1.0), (AHEAD, 1.0), (AHEAD, -1.0)];
+/// How far apart they are, metres: the wide ones first.
+const APART: [f64; 2] = [0.01, 0.001];
 
 /// One of the lines.
 #[derive(Debug, Clone)]
@@ -61,16 +63,17 @@ pub(crate) struct ExitAnswers {
 }
 
 impl Beside {
-    /// About the line at `x`, none of them beyond `low` or `high`.
+    /// About the line at `x`, none of them beyond `low` or `high`; none at all where there is no room for millimetres.
     pub(crate) fn new<E>(
         x: f64,
         [low, high]: [f64; 2],
         line: impl Fn(f64) -> Result<Line, E>,
     ) -> Result<Self, E> {
-        let sections = line(x)?.sections().count();
+        let pieces = line(x)?.sections().count();
         let mut found = Vec::new();
-        for (step, way) in STEPS.iter().flat_map(|step| [0.0, 1.0, -1.0].map(|way| (*step, way))) {
-            let (steps, size) = if way == 0.0 { (BOTH, step) } else { (AHEAD, way * step) };
+        for (apart, (steps, way)) in APART.iter().flat_map(|apart| SIDES.map(|side| (apart, side)))
+        {
+            let size = way * apart;
             if steps.iter().any(|(n, _)| !(low..=high).contains(&(x + n * size))) {
                 continue;
             }
@@ -79,7 +82,7 @@ impl Beside {
                 Ok(Near { by, weight: weight / size, line: line(x + by)? })
             };
             found = steps.iter().map(near).collect::<Result<Vec<Near>, E>>()?;
-            if found.iter().all(|near| near.line.sections().count() == sections) {
+            if found.iter().all(|near| near.line.sections().count() == pieces) {
                 break;
             }
         }

@@ -29,8 +29,9 @@ const APART: [f64; 2] = [0.08, 0.02];
 /// How many landings are scored exactly at least and at most, and how many riders are landed for it in all.
 const SCORED: [usize; 2] = [3, 10];
 const LANDED: usize = 2048;
-/// The last look at a landing's neighbours as built: so far to either side of each number at first, in its range, and so many
-/// riders landed for it in all. Of more riders the closed form's centimetre decides less.
+/// The last look at a landing's neighbours as built: so far to either side of each number at first, in its range, and at most so
+/// many riders landed for it in all; none where that does not suffice for all numbers once. Of more riders the closed form's
+/// centimetre decides less.
 const NEAR: f64 = 0.02;
 const LANDED_NEAR: usize = 8192;
 /// The simplex's first sides, in each number's range.
@@ -94,6 +95,7 @@ impl Job<'_> {
     fn finish(&self, mut best: Fit) -> Result<Fit, FitError> {
         let count = best.numbers.len();
         let looks = LANDED_NEAR / (2 * self.search.passes.len()).max(1);
+        let looks = if looks < count { 0 } else { looks };
         let (mut step, mut idle) = (NEAR, 0);
         for number in (0..count).cycle().take(looks) {
             let found = self.beside(&best, number, step)?;
