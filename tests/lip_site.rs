@@ -8,9 +8,10 @@ use approx::assert_relative_eq;
 use hillside::hillside;
 use loamline::Rider;
 use loamline::feature::{Drop, Lip};
+use loamline::flags::{Flag, FlagOptions, FlagsWarning, Priors, Spot, TestRide, fit_flags};
 use loamline::geometry::VerticalCurve;
-use loamline::math::Vec3;
 use loamline::math::parallel::Crew;
+use loamline::math::{Vec2, Vec3};
 use loamline::ride::{Lean, Outcome};
 use loamline::site::{Dist, Part, RiderClass, Site, Takeoff};
 
@@ -103,4 +104,23 @@ fn what_does_not_fit_the_lip_is_named() {
     let tight = VerticalCurve::arc(0.0, 0.3, 0.4).unwrap();
     names(told(with(Lip::new(tight, 1.6).unwrap())), "wheel_radius = 0.35");
     assert!(with(lip()).ride(17.0, 0.9, "quick", Lean::Deck).is_err());
+}
+
+#[test]
+fn over_a_level_lip_flags_leave_no_lean_open() {
+    let site = with(lip());
+    let values = Priors::of(&site, site.class("steady").unwrap(), false).unwrap().medians();
+    let flag = |mark: Vec2| {
+        let ride = TestRide::new("steady", 17.0).unwrap();
+        Flag::new("first", ride).with_mark(Spot::At(mark), 0.3).unwrap()
+    };
+    let seen = flag(Vec2::zeros()).seen(&site, &values, Lean::Deck).unwrap();
+    let flags = [flag(seen.mark.xy())];
+    let found = fit_flags(&site, &flags, &FlagOptions::default(), &Crew::default()).unwrap();
+    assert_eq!(found.leans.len(), 3);
+    let told = &found.warnings;
+    assert!(
+        !told.iter().any(|warning| matches!(warning, FlagsWarning::LeanOpen { .. })),
+        "{told:?}"
+    );
 }

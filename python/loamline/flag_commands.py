@@ -59,8 +59,11 @@ def next_step(asked: Namespace) -> int:
 
 def _found(asked: Namespace) -> tuple[ll.Site, ll.Found]:
     site = asked_site(asked.site)
-    found = ll.fit_flags(site, ll.load_flags(asked.flags), who=asked.who)
-    return site, found
+    flags = ll.load_flags(asked.flags)
+    classes = sorted({flag.who for flag in flags})
+    if asked.who is None and len(classes) > 1:
+        raise ll.InputError(f"{asked.flags} has flags of {', '.join(classes)}: name one class with --who")
+    return site, ll.fit_flags(site, flags, who=asked.who)
 
 
 def _limit(asked: Namespace, site: ll.Site) -> float:

@@ -8,8 +8,8 @@ from typing import Any
 from .cautions import SHORT
 
 
-# Weights nearer to each other than this say nothing.
-_ALIKE = 0.005
+# Weights that differ by no more than rounding are those of one ride.
+_ALIKE = 1e-9
 
 
 def lean_words(found: Any) -> str:

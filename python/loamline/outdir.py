@@ -16,7 +16,7 @@ class OutDir:
     by an error, Ctrl-C or a full disk, the folder is as it was before.
 
     Raises:
-        NotADirectoryError: the folder's name is taken by a file.
+        NotADirectoryError: the folder's name, or that of one above it, is taken by a file.
         OSError: nothing can be written beside the folder.
     """
 
@@ -25,8 +25,9 @@ class OutDir:
         self._new: Path | None = None
 
     def __enter__(self) -> OutDir:
-        if self.folder.exists() and not self.folder.is_dir():
-            raise NotADirectoryError(f"{self.folder}: there is a file of that name, not a folder")
+        # Told now, not when all is reckoned.
+        for file in (p for p in (self.folder, *self.folder.parents) if p.exists() and not p.is_dir()):
+            raise NotADirectoryError(f"{file}: there is a file of that name, not a folder")
         # The same file system as the folder's: only there is a move one step.
         beside = next(p for p in self.folder.parents if p.is_dir())
         self._new = Path(tempfile.mkdtemp(prefix=".loamline-", dir=beside))

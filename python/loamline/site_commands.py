@@ -45,7 +45,8 @@ def template(asked: Namespace) -> int:
     _whole(asked.file, lambda to: tape_sheet(to, asked.takeoff))
     if asked.json:
         return _print_json({"files": [asked.file]})
-    print(f"Written to {asked.file}: print it, fill it in, then: loamline new DIR")
+    print(f"Written to {asked.file}, for a {asked.takeoff} (--takeoff names another).")
+    print("Print it, fill it in outside, then: loamline new DIR")
     return 0
 
 

@@ -76,7 +76,7 @@ impl FlagsWarning {
             .filter(|lean| lean.weight >= NOTABLE)
             .map(|lean| (lean.lean, lean.weight))
             .collect();
-        if open.len() > 1 {
+        if open.len() > 1 && !is_one_ride(&open) {
             all.push(Self::LeanOpen { leans: open });
         }
         all.extend(found.confused.iter().map(|pair| Self::Confused {
@@ -92,6 +92,11 @@ impl FlagsWarning {
         }));
         all
     }
+}
+
+/// Whether every lean weighs the same, to rounding: then they are one ride, as over a lip that is level across.
+fn is_one_ride(leans: &[(Lean, f64)]) -> bool {
+    leans.iter().all(|(_, weight)| (weight - leans[0].1).abs() < 1e-9)
 }
 
 impl fmt::Display for FlagsWarning {

@@ -200,6 +200,13 @@ def test_leans_that_fit_alike_are_not_told(found):
     assert lean_words(SimpleNamespace(leans={"balanced": 1.0})) == "balanced 100 %"
 
 
+def test_the_command_line_asks_for_one_class(tmp_path, capsys):
+    file = tmp_path / "two.csv"
+    file.write_text("who,start,x,y\nregulars,20.0,2.6,0.9\nfirst-timers,17.0,2.2,0.8\n", "utf-8")
+    assert main(["flags", "demo", str(file)]) == 2
+    assert "first-timers, regulars: name one class with --who" in capsys.readouterr().err
+
+
 def test_the_command_line_writes_page_and_card(csv, tmp_path):
     assert main(["flags", "demo", csv, "-o", str(tmp_path / "out")]) == 0
     page = (tmp_path / "out" / "flags.html").read_text()

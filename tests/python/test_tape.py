@@ -160,9 +160,9 @@ def test_a_wrong_reading_from_a_pipe_names_its_line_and_writes_nothing(tmp_path,
     assert not (tmp_path / "site").exists()
 
 
-@pytest.mark.parametrize("point", ["2.5, 0.1", "4", "-3 0,4"])
-def test_a_point_where_a_file_is_asked_for_is_told(tmp_path, point):
-    with pytest.raises(ll.InputError, match="an empty line first"):
+@pytest.mark.parametrize(("point", "why"), [("0, 0", "there already"), ("4", "2 readings"), ("-3 0,4", "decimal point")])
+def test_a_wrong_point_where_a_file_is_asked_for_is_told(tmp_path, point, why):
+    with pytest.raises(ll.InputError, match=why):
         made(tmp_path / "site", ["x", "", *WALL, point])
 
 
@@ -195,6 +195,17 @@ def test_at_a_terminal_a_wrong_reading_is_asked_again_and_back_goes_back(tmp_pat
     site = new_site(str(tmp_path), Asker(told(lines), said, terminal=True))
     assert site.wall.turn == "right"
     assert "'high' is not a length" in said.getvalue() and "back one reading" in said.getvalue()
+
+
+def test_points_may_begin_where_a_file_is_asked_for(tmp_path):
+    lines = ["Sand pit", "120", *WALL, "0, 0", *RUN_IN[1:], *GROUND[1:], *RIDERS, *EARTH]
+    said = io.StringIO()
+    new_site(str(tmp_path / "begun"), Asker(told(lines), said, terminal=True))
+    made(tmp_path / "whole")
+    for name in ("site.toml", "run-in.csv", "survey.csv"):
+        assert (tmp_path / "begun" / name).read_bytes() == (tmp_path / "whole" / name).read_bytes()
+    assert "start, 0 and 0, is there already" in said.getvalue() and "run-in point 2:" in said.getvalue()
+    assert "run-in point 1:" not in said.getvalue()
 
 
 def test_a_question_mark_says_how_to_measure():

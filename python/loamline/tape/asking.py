@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, TextIO, TypeAlias, TypeVar
 
 import loamline as ll
@@ -63,12 +63,19 @@ class Asker:
             self._given.append(text)
             return answer
 
-    def many(self, question: Question, least: int, each: Rows | None = None, whole: Rows | None = None) -> list[Any]:
-        """Returns the answers to a question that is asked until an empty line.
+    def many(
+        self,
+        question: Question,
+        least: int,
+        each: Rows | None = None,
+        whole: Rows | None = None,
+        begun: Sequence[Any] = (),
+    ) -> list[Any]:
+        """Returns the answers to a question that is asked until an empty line, behind those with which it was begun.
 
         `each` may refuse the rows with a new one at their end, `whole` all of them.
         """
-        rows: list[Any] = []
+        rows = list(begun)
         while True:
             text, is_new = self._next(question, len(rows) + 1)
             try:

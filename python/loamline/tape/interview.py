@@ -18,6 +18,7 @@ from .readings import Unread
 
 if TYPE_CHECKING:
     from .asking import Asker
+    from .readings import Question
 
 
 @dataclass(frozen=True)
@@ -135,10 +136,11 @@ def _at_most(value: float, most: float, what: str) -> None:
 def _profile(ask: Asker) -> list[tuple[float, float]]:
     """Returns the run-in from its top down to the takeoff: level distance and height over the takeoff's start."""
     file = ask(q.PROFILE_FILE, _profile_file)
-    if file:
+    first = _first_point(q.PROFILE, file)
+    if file and not first:
         distance, height = read_profile(file)
         return [(float(d), float(h)) for d, h in zip(distance, height - height[-1])]
-    rows = [(0.0, 0.0), *ask.many(q.PROFILE, 2, _rises)]
+    rows = [(0.0, 0.0), *ask.many(q.PROFILE, 2, _rises, begun=first)]
     top = rows[-1][0]
     return [(top - up, height) for up, height in reversed(rows)]
 
@@ -146,6 +148,8 @@ def _profile(ask: Asker) -> list[tuple[float, float]]:
 def _rises(rows: list[Any]) -> None:
     ups = [0.0, *(up for up, _ in rows)]
     for before, after in zip(ups, ups[1:]):
+        if after == 0.0:
+            raise Unread("the takeoff's start, 0 and 0, is there already: the next point up the hill is wanted")
         if after <= before:
             raise Unread(f"the points go up the hill: {after:g} m comes after {before:g} m")
     ll.Profile(ups, [0.0, *(height for _, height in rows)])
@@ -163,26 +167,28 @@ def _begins(kind: str, takeoff: dict[str, Any]) -> tuple[float, float]:
 
 def _survey(ask: Asker, begins: tuple[float, float]) -> list[tuple[float, float, float]]:
     def surveyed(name: str) -> None:
-        if name:
-            _is_a_file(name)
+        if name and not _first_point(q.SURVEY, name):
             _ground(read_survey(name), begins)
 
     file = ask(q.SURVEY_FILE, surveyed)
-    if file:
+    first = _first_point(q.SURVEY, file)
+    if file and not first:
         return [(float(x), float(y), float(z)) for x, y, z in read_survey(file)]
-    return [tuple(row) for row in ask.many(q.SURVEY, 4, whole=lambda rows: _ground(np.array(rows), begins))]
+    rows = ask.many(q.SURVEY, 4, whole=lambda rows: _ground(np.array(rows), begins), begun=first)
+    return [tuple(row) for row in rows]
 
 
 def _profile_file(name: str) -> None:
-    if name:
-        _is_a_file(name)
+    first = _first_point(q.PROFILE, name)
+    if first:
+        _rises(first)
+    elif name:
         read_profile(name)
 
 
-def _is_a_file(name: str) -> None:
-    """Refuses numbers: whoever gives the first point where a file is asked for."""
-    if re.fullmatch(r"[-+\d.,;\s]+(m|cm)?", name):
-        raise Unread("a file's name belongs here; an empty line first, then the points one by one")
+def _first_point(question: Question, answer: str) -> list[Any]:
+    """Returns the first point, of whoever begins with it where a file is asked for; nothing of a name."""
+    return [question.read(answer)] if re.fullmatch(r"[-+\d.,;\s]+(m|cm)?", answer) else []
 
 
 def _ground(points: Any, begins: tuple[float, float]) -> None:

@@ -67,18 +67,18 @@ DROP_RISE = Question("rise", "the edge higher than the deck's start by", "A minu
 WIDTH = Question("width", "width of the takeoff", "Across the travel.", within(length, 0.3, 12.0), "m")
 
 PROFILE_FILE = Question(
-    "profile_file", "file of the run-in (CSV, GPX; empty: point by point)", "A profile that runs down to the takeoff.",
+    "profile_file", "file of the run-in (CSV, GPX), or its first point (empty: point by point)", "A profile that runs down to the takeoff.",
     word, "", "",
 )
 SURVEY_FILE = Question(
-    "survey_file", "file of the survey (CSV; empty: point by point)",
+    "survey_file", "file of the survey (CSV), or its first point (empty: point by point)",
     "Columns x, y, z from the origin: ahead, left and up, in metres. `loamline survey` makes one of a map's file.",
     word, "", "",
 )
 PROFILE = Question(
     "profile", "run-in point: level metres up the hill, height over the takeoff's start",
     "Start at the takeoff and go up: tape held level for the one, hand level for the other.",
-    row(within(length, 0.1, 500.0), within(length, -50.0, 200.0)), "m",
+    row(within(length, 0.0, 500.0), within(length, -50.0, 200.0)), "m",
 )
 SURVEY = Question(
     "survey", "ground point: ahead, left, up",

@@ -78,7 +78,7 @@ def _people(takeoff: str) -> Figure:
 
     page = _page(takeoff, 3)
     leave = "up the panel" if takeoff == "wall" else "left of middle"
-    paper.heading(page, 1.1, "Who rides here", "nearest, usual and farthest; rider and bike together in kg")
+    paper.heading(page, 1.1, "Who rides here", "three readings in a box, as 12, 15, 20: least, usual, most; kg: rider and bike together")
     heads = ("class", "of 100", "start marks, m", f"leave {leave}, m", "kg")
     _table(page, 1.2, heads, 5, 1)
     paper.heading(page, 3.1, "Earth, and what a landing may be")
