@@ -239,6 +239,23 @@ def test_the_same_picture_is_the_same_file(site, passes, tmp_path):
         assert (tmp_path / f"one.{ending}").read_bytes() == (tmp_path / f"two.{ending}").read_bytes(), ending
 
 
+def test_a_png_has_paper_of_its_own(passes, tmp_path):
+    for look, light in (("light", True), ("dark", False)):
+        plot.save(plot.severity(passes, 1.0, look=look), tmp_path / "one.png")
+        corner = plt.imread(tmp_path / "one.png")[0, 0]
+        assert corner[-1] == 1.0 and (corner[0] > 0.9) == light
+
+
+def test_names_of_flags_stand_at_their_own_marks(site):
+    marks = {"first": (2.63, 0.92), "second": (2.75, 0.87), "third": (2.7, 1.0)}
+    starts = (20.0, 20.6, 20.8)
+    flags = [ll.Flag(s, "regulars", at, leave=1.0, name=n) for s, (n, at) in zip(starts, marks.items())]
+    ax = plot.flags(ll.fit_flags(site, flags, free=["speed"], lean="deck"))
+    sides = {text.get_text(): text.get_ha() for text in ax.texts if text.get_text() in marks}
+    # What ends at its mark is to the left of it.
+    assert sides == {"first": "right", "second": "left", "third": "left"}
+
+
 def test_a_picture_that_cannot_be_saved_leaves_nothing(passes, tmp_path):
     ax = plot.severity(passes, 1.0)
     for wrong in ("picture.docx", "picture", "nowhere/picture.png"):

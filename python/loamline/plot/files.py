@@ -18,7 +18,8 @@ _NOTHING = {
 def save(picture: Any, path: Any, dpi: float = 160.0) -> None:
     """Saves a picture whole or not at all: PNG, SVG or PDF; a scene as HTML; a film as HTML or GIF.
 
-    The ending of the path says which. The same picture makes the same file, byte for byte.
+    The ending of the path says which. By day a PNG is on white, the others on the paper of whatever shows them. The same
+    picture makes the same file, byte for byte.
 
     Args:
         picture: axes, a figure, what `scene` or what `film` returns.
@@ -52,6 +53,9 @@ def _writers(picture: Any, dpi: float) -> dict[str, Any]:
 def _still(figure: Any, to: Path, ending: str, dpi: float) -> None:
     with style.sheet():
         paper = figure.get_facecolor()
+        if ending == ".png" and paper[3] == 0.0:
+            # Pages give their own paper to SVG; a viewer shows a PNG on whatever it has, dark too.
+            paper = "white"
         figure.savefig(to, dpi=dpi, metadata=_NOTHING[ending], facecolor=paper)
 
 

@@ -36,19 +36,32 @@ def flags(found: Any, forecasts: Any = (), landing: Any = None, flag: bool = Tru
         draw_landing(ax, landing, None)
     for forecast, color in zip(forecasts, _colors(len(forecasts))):
         _region(ax, forecast, box, color, flag)
-    for k, (check, at) in enumerate(zip((c for c in found.checks if c["missed"] is not None), marks)):
+    checks = [c for c in found.checks if c["missed"] is not None]
+    for check, at, (side, up) in zip(checks, marks, _beside(marks)):
         shape = "X" if check["is_bad"] else "s" if check["is_outside"] else "o"
         ax.plot(*at, shape, color=style.INK, ms=6, zorder=6)
-        # Flags lie close: one name is to the right, the next to the left, then lower and higher.
-        right, up = (1, -1)[k % 2], (4, 4, -9, -9, 14, 14, -19, -19)[k % 8]
-        side = {"ha": "left" if right > 0 else "right", "textcoords": "offset points", "fontsize": 7, "zorder": 6}
-        name = ax.annotate(check["flag"], at, (5 * right, up), **side)
+        how = {"ha": side, "textcoords": "offset points", "fontsize": 7, "zorder": 6}
+        name = ax.annotate(check["flag"], at, (5 if side == "left" else -5, up), **how)
         name.set_path_effects([withStroke(linewidth=1.5, foreground=style.PAPER)])
     draw_named(ax, site, box)
     ax.set(xlabel="x, m", ylabel="y, m", aspect="equal", xlim=box[:2], ylim=box[2:])
     if forecasts:
         ax.legend(fontsize=7, loc="best")
     return ax
+
+
+def _beside(marks: Any) -> list[tuple[str, float]]:
+    """Returns for each mark where its name begins or ends, and how far up, points.
+
+    Flags lie close: names of those on the left go to the left, of the others to the right, each side's in the order of its
+    marks from low to high. So no name stands at another's mark.
+    """
+    places: list[tuple[str, float]] = [("left", 0.0)] * len(marks)
+    by_x = np.argsort(marks[:, 0], kind="stable")
+    for side, some in (("right", by_x[: len(marks) // 2]), ("left", by_x[len(marks) // 2 :])):
+        for rank, k in enumerate(sorted(some, key=lambda k: float(marks[k, 1]))):
+            places[k] = side, max(-20.0, min(16.0, 10.0 * (rank - 0.5 * (len(some) - 1)) - 2.0))
+    return places
 
 
 @style.styled(figsize=(5.4, 3.2))
