@@ -35,8 +35,9 @@ check-rust:
 	cargo $(RUNNER) --workspace
 	cargo test --doc --quiet --workspace
 	.ci/run-examples
+# The core's pages, the only ones; the workspace is named for its features: what the lints have looked at serves.
 check-docs:
-	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --quiet
+	RUSTDOCFLAGS="-D warnings" cargo doc --workspace --no-deps --quiet
 check-python: $(VENV)/installed-for-tests browser
 	$(PYTHON) -m pytest tests/python -n 2 --dist loadfile
 check-stubs: $(VENV)/installed-for-tests

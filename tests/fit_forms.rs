@@ -100,13 +100,14 @@ fn who_counts_more_is_served_better() {
             names.iter().enumerate().map(|(i, n)| (n.clone(), f64::from(i == who))).collect();
         score(&landed.weighted(&only).unwrap(), &fit.landings(), LIMIT).caught
     };
+    let fitted = |passes: &Passes| fit_landing(passes, &site, 1.6, LIMIT, 1, &CREW).unwrap();
+    let plain = fitted(&passes);
     for (who, name) in names.iter().enumerate() {
         let heavy = passes.weighted(&[(name.clone(), 20.0)]).unwrap();
         let total: f64 = heavy.members().iter().map(|pass| pass.drawn.weight).sum();
         assert!((total - 1.0).abs() < 1e-12);
-        let [plain, fitted] = [&passes, &heavy]
-            .map(|passes| fit_landing(passes, &site, 1.6, LIMIT, 1, &CREW).unwrap());
-        let (before, after) = (caught_of(&passes, &plain, who), caught_of(&passes, &fitted, who));
+        let (before, after) =
+            (caught_of(&passes, &plain, who), caught_of(&passes, &fitted(&heavy), who));
         assert!(after >= before - 0.01, "{name}: {before} {after}");
     }
     for factors in [vec![("nobody".to_owned(), 2.0)], vec![(names[0].clone(), -1.0)]] {

@@ -82,11 +82,11 @@ def test_a_trade_off_has_a_front_and_says_where_it_bends(site, passes):
 
 def test_the_takeoff_has_its_side_of_the_bargain(site):
     changes = [dict(end_bank_deg=-8.0), dict(leave_at_most=1.2)]
-    struck = ll.bargain(site, volume=1.6, changes=changes, n=48)
+    struck = ll.bargain(site, volume=0.4, changes=changes, n=48)
     assert struck.words == ["as it is", "end bank 8 degrees flatter", "left at most 1.20 m up the panel"]
     assert struck.saved[0] == 0.0 and len(struck) == 3
     known = ~np.isnan(struck.needed)
-    assert known[0] and np.all(struck.needed[known] <= 1.6)
+    assert known[0] and np.all(struck.needed[known] <= 0.4)
     assert struck.changes[0] is None and struck.changes[1]["end_bank_deg"] == pytest.approx(-8.0)
     assert pickle.loads(pickle.dumps(struck)) == struck
     assert "to about 4 %" in struck.explain()
