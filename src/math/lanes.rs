@@ -287,6 +287,11 @@ impl<S: Simd, const N: usize> Mask<S, N> {
         let s = self.simd;
         let mut any = 0;
         for mask in self.value {
+            // Where a mask is bits of one byte, the machine tells at once.
+            if size_of::<S::m64s>() == 1 {
+                any |= u64::from(s.first_true_m64s(mask) < S::F64_LANES);
+                continue;
+            }
             let bits = s.select_u64s(mask, s.splat_u64s(1), s.splat_u64s(0));
             for bit in cast_slice::<_, u64>(from_ref(&bits)) {
                 any |= bit;

@@ -6,8 +6,8 @@ use crate::math::lanes::Lanes;
 use pulp::Simd;
 use std::sync::Arc;
 
-/// One number of up to eight flights: as many as are flown on at once.
-pub(super) type Eight = [f64; 8];
+/// One number of as many flights as are flown on at once: two of the widest registers.
+pub(super) type Several = [f64; 16];
 
 /// What all flights of a batch onto one grid share.
 #[derive(Debug, Clone)]
@@ -31,17 +31,17 @@ pub(super) enum Look {
 /// How far flights are above touching the grid, and along which normal, not of length 1, that grows.
 #[derive(Debug, Default)]
 pub(super) struct Seen {
-    pub(super) gap: Eight,
-    normal: [Eight; 3],
+    pub(super) gap: Several,
+    normal: [Several; 3],
 }
 
 /// The bounds of the blocks of ground under flights.
 #[derive(Debug, Default)]
 pub(super) struct Blocks {
-    pub(super) top: Eight,
+    pub(super) top: Several,
     /// The least and the greatest slopes along `x` and `y`.
-    pub(super) least: [Eight; 2],
-    pub(super) most: [Eight; 2],
+    pub(super) least: [Several; 2],
+    pub(super) most: [Several; 2],
 }
 
 impl Seen {
@@ -85,8 +85,8 @@ impl Field {
     pub(super) fn see(
         &self,
         look: Look,
-        places: &[Eight; 3],
-        wanted: &Eight,
+        places: &[Several; 3],
+        wanted: &Several,
         width: usize,
         seen: &mut Seen,
     ) {
@@ -135,8 +135,8 @@ impl Field {
     /// Looks up the blocks of some levels at the first `width` places.
     pub(super) fn blocks(
         &self,
-        levels: &Eight,
-        [x, y]: &[Eight; 2],
+        levels: &Several,
+        [x, y]: &[Several; 2],
         width: usize,
         blocks: &mut Blocks,
     ) {

@@ -6,7 +6,7 @@
 
 use super::chunk::{ROWS, Starts, Touches, Vectors};
 use super::closing::Pair;
-use super::field::{Blocks, Eight, Field, Look, Seen};
+use super::field::{Blocks, Several, Field, Look, Seen};
 use super::near::{Near, Vector};
 use crate::force::Forces;
 use crate::ground::LEVELS;
@@ -108,8 +108,8 @@ fn dot<S: Simd>(a: &Vector<S>, b: &Vector<S>) -> Pair<S> {
 
 /// Lanes to what a look-up of single numbers reads, and back.
 #[inline(always)]
-fn unpacked<S: Simd>(lanes: Pair<S>) -> Eight {
-    let mut all = [0.0; 8];
+fn unpacked<S: Simd>(lanes: Pair<S>) -> Several {
+    let mut all = Several::default();
     lanes.store(&mut all, 0);
     all
 }

@@ -6,6 +6,7 @@
 use super::Batch;
 use super::chunk::{Column, ROWS, Starts, Vectors, set};
 use super::closing::Pair;
+use super::field::Several;
 use super::near::{Near, Vector};
 use crate::flight::path::FlightPath;
 use crate::force::Forces;
@@ -160,7 +161,7 @@ fn write<S: Simd>(
     (sample, samples): (usize, usize),
     out: Places<'_>,
 ) {
-    let mut parts = [[0.0; 8]; 3];
+    let mut parts = [Several::default(); 3];
     for i in 0..3 {
         c[i].store(&mut parts[i], 0);
     }
