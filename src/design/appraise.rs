@@ -41,6 +41,8 @@ pub(super) struct Riders<'a> {
     pub scenarios: usize,
     /// What nearly soft touches count beside soft ones.
     pub guide: f64,
+    /// Over which part of the usual blur a touch turns from soft to not.
+    pub blur: f64,
 }
 
 /// What a candidate comes to for these riders; the budget is cubic metres and the share within which it is met.
@@ -117,7 +119,7 @@ fn cost(faces: &[Quick], riders: Riders) -> f64 {
 }
 
 /// What a 95th percentile of fall height costs, in share caught.
-pub(super) fn weighed(p95_fall_height: f64, fall_limit: f64) -> f64 {
+fn weighed(p95_fall_height: f64, fall_limit: f64) -> f64 {
     PERCENTILE_SHARE * p95_fall_height.min(10.0 * fall_limit) / fall_limit
 }
 
@@ -125,6 +127,7 @@ pub(super) fn weighed(p95_fall_height: f64, fall_limit: f64) -> f64 {
 fn softness(member: &Member, inside: f64, riders: Riders) -> f64 {
     let (below, guide) = (riders.fall_limit - member.fall_height, riders.guide);
     let blurred = |times: f64| {
+        let times = times * riders.blur;
         let height = step(below / (times * BLUR[0]));
         match member.landed {
             Landed::RolledOff => height,

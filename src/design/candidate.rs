@@ -14,7 +14,7 @@ use crate::{
 use std::f64::consts::TAU;
 
 /// How many numbers say one face's place and shape: crest along and across, heading, slope, width.
-const PLACING: usize = 5;
+pub(super) const PLACING: usize = 5;
 /// The least share of the budget that is tried, and what part of it the first of two faces has.
 const LEAST_SHARE: f64 = 0.3;
 const PART: [f64; 2] = [0.2, 0.8];

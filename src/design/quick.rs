@@ -1,8 +1,9 @@
 //! The landing in closed form, for a search over thousands: round arcs and cones, planes moved out
-//! by the rider's reach. Good to a centimetre or two; the exact shape has the last word.
+//! by the rider's reach; the crest's normals are those of its facets. Good to a centimetre or two; the exact shape has the last word.
 
 mod crowd;
 mod entry;
+mod facets;
 mod foot;
 mod glance;
 mod land;

@@ -4,7 +4,7 @@ use super::{Fit, FitOptions, Search, build::Builder};
 use crate::{
     design::{
         appraise::{Appraisal, Riders, appraise},
-        candidate::Fault,
+        candidate::{Fault, PLACING as SHARE},
         error::FitError,
         plot::Plot,
         scenario::by_scenario,
@@ -18,36 +18,32 @@ use crate::{
 };
 use std::collections::BTreeMap;
 
-/// The wide search, guided at first, and the last polish.
-const WIDE: Look = Look { riders: 192, close: 0.04, guide: 0.0 };
+/// The wide search, guided at first, and the polish.
+const WIDE: Look = Look { riders: 192, close: 0.04, guide: 0.0, blur: 1.0 };
 const GUIDED: Look = Look { guide: 0.25, ..WIDE };
-const CLOSE: Look = Look { riders: 1024, close: 0.01, guide: 0.0 };
-/// How many are polished in the end.
-const FINALISTS: usize = 6;
-/// Those bred from lie so far apart in some number, in its range, lest all are of one valley; and those polished.
+pub(super) const CLOSE: Look = Look { riders: 1024, close: 0.01, ..WIDE };
+/// How many are polished.
+const FINALISTS: usize = 4;
+/// Those bred from lie so far apart in some number, in its range, lest all are of one valley; and those polished and scored.
 const APART: [f64; 2] = [0.08, 0.02];
 /// How many landings are scored exactly at least and at most, and how many riders are landed for it in all.
-const SCORED: [usize; 2] = [3, 10];
+const SCORED: [usize; 2] = [3, 5];
 const LANDED: usize = 2048;
-/// The last look at a landing's neighbours as built: so far to either side of each number at first, in its range, and at most so
-/// many riders landed for it in all; none where that does not suffice for all numbers once. Of more riders the closed form's
-/// centimetre decides less.
-const NEAR: f64 = 0.02;
-const LANDED_NEAR: usize = 8192;
 /// The simplex's first sides, in each number's range.
 const STEP: f64 = 0.06;
 
-/// How closely a candidate is looked at: how many riders are asked, within which share the earth is met, and what nearly
-/// soft touches count, so that a search finds its way to where some are.
+/// How closely a candidate is looked at: how many riders are asked, within which share the earth is met, what nearly soft
+/// touches count, so that a search finds its way to where some are, and over which part of the usual blur one is soft.
 #[derive(Clone, Copy)]
-struct Look {
-    riders: usize,
-    close: f64,
-    guide: f64,
+pub(super) struct Look {
+    pub riders: usize,
+    pub close: f64,
+    pub guide: f64,
+    pub blur: f64,
 }
 
 /// A candidate's numbers and what they came to.
-type Tried = (Vec<f64>, Appraisal);
+pub(super) type Tried = (Vec<f64>, Appraisal);
 
 /// One search for one budget.
 #[derive(Clone, Copy)]
@@ -68,15 +64,17 @@ impl Job<'_> {
         let bred = self.breed(&tried, options)?;
         let finalists = best_of(&bred, FINALISTS, APART[1]);
         let finished = self.polish(&finalists, options.steps)?;
+        let (sharp, looks) = self.sharpen(&best_of(&finished, FINALISTS, APART[1]), options)?;
         let appraised = tried.len()
             + options.population * options.generations
-            + finalists.len() * options.steps;
-        let ranked = best_of(&finished, finished.len(), APART[1]);
+            + finalists.len() * options.steps
+            + looks;
+        let ranked = best_of(&sharp, sharp.len(), APART[1]);
         let mut best: Option<Fit> = None;
         let (mut scored, [least, most]) = (0, SCORED);
         let enough = (LANDED / self.search.passes.len()).clamp(least, most);
         // Exact scores cost most: only the likely best get one, and the rest only where those cannot be built.
-        for tried in ranked.iter().chain(&bred) {
+        for tried in ranked.iter().chain(&finished).chain(&bred) {
             if scored == enough {
                 break;
             }
@@ -86,54 +84,12 @@ impl Job<'_> {
                 best = Some(fit);
             }
         }
-        self.finish(
-            best.ok_or(FitError::NoPlace { hint: "the earth around the face runs over them" })?,
-        )
+        best.ok_or(FitError::NoPlace { hint: "the earth around the face runs over them" })
     }
 
-    /// From the best as built to better neighbours as built, one number after another: the closed form's last centimetre.
-    fn finish(&self, mut best: Fit) -> Result<Fit, FitError> {
-        let count = best.numbers.len();
-        let looks = LANDED_NEAR / (2 * self.search.passes.len()).max(1);
-        let looks = if looks < count { 0 } else { looks };
-        let (mut step, mut idle) = (NEAR, 0);
-        for number in (0..count).cycle().take(looks) {
-            let found = self.beside(&best, number, step)?;
-            best.appraised += 2;
-            idle += 1;
-            if let Some(found) = found {
-                best = Fit { appraised: best.appraised, ..found };
-                idle = 0;
-            } else if idle == count {
-                (step, idle) = (0.5 * step, 0);
-            }
-        }
-        Ok(best)
-    }
-
-    /// The better of two neighbours as built, a number a step up or down, where it is worth more.
-    fn beside(&self, fit: &Fit, number: usize, step: f64) -> Result<Option<Fit>, FitError> {
-        let alone = Crew { threads: Some(1), watch: None };
-        let job = Job { crew: &alone, ..*self };
-        let near = |way: usize| {
-            let mut numbers = fit.numbers.clone();
-            let by = if way == 0 { step } else { -step };
-            numbers[number] = (numbers[number] + by).clamp(0.0, 1.0);
-            let appraisal = job.appraise(&numbers, CLOSE);
-            job.built(&(numbers, appraisal), fit.appraised)
-        };
-        let mut best: Option<Fit> = None;
-        for found in self.crew.map(2, 1, near)? {
-            let Some(found) = found? else { continue };
-            if found.is_worth_more_than(best.as_ref().unwrap_or(fit)) {
-                best = Some(found);
-            }
-        }
-        Ok(best)
-    }
-
-    fn appraise(&self, numbers: &[f64], look: Look) -> Appraisal {
-        let riders = Riders { guide: look.guide, ..self.search.riders(look.riders) };
+    pub(super) fn appraise(&self, numbers: &[f64], look: Look) -> Appraisal {
+        let Look { guide, blur, .. } = look;
+        let riders = Riders { guide, blur, ..self.search.riders(look.riders) };
         appraise(&self.search.range, self.plot, numbers, (self.volume, look.close), riders)
     }
 
@@ -229,7 +185,9 @@ fn best_of(tried: &[Tried], most: usize, apart: f64) -> Vec<Tried> {
     let mut best: Vec<Tried> = Vec::new();
     for candidate in able {
         let near = |other: &Tried| {
-            let off = candidate.0.iter().zip(&other.0).map(|(a, b)| (a - b).abs());
+            let off = candidate.0.iter().zip(&other.0).enumerate();
+            // How much earth may be left says nothing where the longest face leaves more.
+            let off = off.filter(|(number, _)| *number != SHARE).map(|(_, (a, b))| (a - b).abs());
             off.fold(0.0, f64::max) < apart
         };
         if !best.iter().any(near) {

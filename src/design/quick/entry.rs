@@ -36,8 +36,9 @@ pub(super) fn find<S: Simd>(
         let gap = near.distance - length;
         let growth = dot(&near.normal, &velocity) - righting;
         found.sure = gap.abs().lt(close).and(growth.lt(zero));
-        found.touched = touched(&at, &velocity, &near.normal, length);
         if step + 1 == STEPS || !(!found.sure).any() {
+            let normal = solid.facets.normal(&at, &near);
+            found.touched = touched(&at, &velocity, &normal, length);
             break;
         }
         let next = (found.time - gap / growth).max(zero).min(end);

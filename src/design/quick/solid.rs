@@ -2,7 +2,7 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
-use super::Quick;
+use super::{Quick, facets::Facets};
 use crate::math::{
     Vec2,
     lanes::{Lanes, Mask},
@@ -24,6 +24,8 @@ pub(super) struct Solid<S: Simd> {
     back: Flat<S>,
     front: Flat<S>,
     foot: Option<Arc<S>>,
+    /// The crest as it is built.
+    pub(super) facets: Facets<S>,
 }
 
 /// An arc between two directions.
@@ -90,6 +92,7 @@ impl<S: Simd> Solid<S> {
             face: Flat::new(simd, &quick.face[0], &Vec2::zeros()),
             back: Flat::new(simd, &quick.back[0], &Vec2::zeros()),
             front: Flat::new(simd, &front, &end),
+            facets: Facets::new(simd, quick),
             foot: if foot.is_rounded() {
                 Some(Arc::new(simd, foot.radius(), foot.centre(), foot.ways()))
             } else {
@@ -227,7 +230,7 @@ fn over_foot<S: Simd>(foot: &Arc<S>, at: &[Lanes<S>; 3], off: Lanes<S>, near: &N
 }
 
 #[inline(always)]
-fn pair<S: Simd>(simd: S, of: &Vec2) -> [Lanes<S>; 2] {
+pub(super) fn pair<S: Simd>(simd: S, of: &Vec2) -> [Lanes<S>; 2] {
     [Lanes::splat(simd, of.x), Lanes::splat(simd, of.y)]
 }
 

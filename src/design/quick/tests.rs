@@ -1,7 +1,7 @@
 use super::{Crowd, Quick, foot::Foot, touch::Touches};
 use crate::design::flier::{Flier, Path};
-use crate::ground::{Landing, Reach};
-use crate::math::{Vec2, Vec3, sampling::Sequence};
+use crate::ground::{Landing, Reach, landing::FACET};
+use crate::math::{Vec2, Vec3, outline::nearest_on, sampling::Sequence};
 
 const NAMES: &[&str] = &["speed", "pitch", "yaw", "ahead", "off", "slope", "rise", "foot"];
 /// Moments of the slow walk.
@@ -56,6 +56,26 @@ impl Quick {
         })
     }
 
+    /// The normal of the earth nearest to a point, where that is the crest's rounding of its facets: chords of equal turns.
+    fn built_normal(&self, at: &Vec3) -> Vec3 {
+        let near = self.near(at).normal;
+        let from = Vec2::new(at.x, at.z) - self.centre;
+        let on_arc = from.dot(&self.face[1]) < 0.0 && from.dot(&self.back[1]) > 0.0;
+        if !on_arc || at.y.abs() >= self.half {
+            return near;
+        }
+        let (slope, batter) = (self.landing.slope(), self.landing.batter());
+        let pieces = ((slope + batter) / FACET).ceil();
+        let corner = |i: f64| {
+            let fall = (slope + batter) * i / pieces - batter;
+            self.radius * Vec2::new(fall.sin(), fall.cos())
+        };
+        let chords = (0..pieces as u32).map(|i| [corner(i.into()), corner((i + 1).into())]);
+        let off = chords.map(|[a, b]| from - nearest_on(&a, &b, &from));
+        let least = off.min_by(|a, b| a.norm().total_cmp(&b.norm())).expect("a chord");
+        Vec3::new(least.x, 0.0, least.y).normalize()
+    }
+
     fn near_profile(&self, along: f64, height: f64) -> Near {
         let from = Vec2::new(along, height) - self.centre;
         let flat = |normal: &Vec2, distance: f64| Near {
@@ -96,7 +116,7 @@ fn walked(quick: &Quick, path: &Path) -> Option<(f64, Vec2, f64)> {
         let middle = 0.5 * (from + to);
         if gap(middle) <= 0.0 { to = middle } else { from = middle }
     }
-    let normal = quick.near(&position(to)).normal;
+    let normal = quick.built_normal(&position(to));
     let mark = (position(to) - path.reach.at(to) * normal).xy();
     Some((to, mark, (-local(&path.velocity(to)).dot(&normal)).max(0.0)))
 }

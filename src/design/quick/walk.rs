@@ -48,7 +48,7 @@ impl WithSimd for Walk<'_> {
             let local = Local { site: &site, solid: &solid, flying: &flying, along, over_face };
             let time = local.touch_time(&stations);
             let (at, velocity) = site.motion(&flying, time.min(flying.end));
-            let normal = solid.near(&at).normal;
+            let normal = solid.facets.normal(&at, &solid.near(&at));
             let length = flying.reach.at(time.min(flying.end));
             touches.store(time, touched(&at, &velocity, &normal, length), part);
         }

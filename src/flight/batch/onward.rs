@@ -6,7 +6,7 @@
 
 use super::chunk::{ROWS, Starts, Touches, Vectors};
 use super::closing::Pair;
-use super::field::{Blocks, Several, Field, Look, Seen};
+use super::field::{Blocks, Field, Look, Seen, Several};
 use super::near::{Near, Vector};
 use crate::force::Forces;
 use crate::ground::LEVELS;
