@@ -1,7 +1,7 @@
 use super::{Crowd, Quick, foot::Foot, touch::Touches};
 use crate::design::flier::{Flier, Path};
 use crate::ground::{Landing, Reach, landing::FACET};
-use crate::math::{Vec2, Vec3, outline::nearest_on, sampling::Sequence};
+use crate::math::{Vec2, Vec3, count::whole, outline::nearest_on, sampling::Sequence};
 
 const NAMES: &[&str] = &["speed", "pitch", "yaw", "ahead", "off", "slope", "rise", "foot"];
 /// Moments of the slow walk.
@@ -70,7 +70,7 @@ impl Quick {
             let fall = (slope + batter) * i / pieces - batter;
             self.radius * Vec2::new(fall.sin(), fall.cos())
         };
-        let chords = (0..pieces as u32).map(|i| [corner(i.into()), corner((i + 1).into())]);
+        let chords = (0..whole(pieces)).map(|i| [corner(i as f64), corner(i as f64 + 1.0)]);
         let off = chords.map(|[a, b]| from - nearest_on(&a, &b, &from));
         let least = off.min_by(|a, b| a.norm().total_cmp(&b.norm())).expect("a chord");
         Vec3::new(least.x, 0.0, least.y).normalize()
