@@ -45,8 +45,18 @@ impl<'py> FromPyObject<'_, 'py> for Triple {
     type Error = PyErr;
 
     fn extract(object: Borrowed<'_, 'py, PyAny>) -> PyResult<Self> {
+        if let Some(numbers) = of_array(&object) {
+            return Ok(Self(Ok(numbers)));
+        }
         Ok(Self(object.extract::<[f64; 3]>().map_err(|error| error.to_string())))
     }
+}
+
+/// The numbers of an array of three float64. As a sequence it would make an object of each number.
+fn of_array(object: &Bound<'_, PyAny>) -> Option<[f64; 3]> {
+    let array = object.cast::<PyArray1<f64>>().ok()?;
+    let number = |i: usize| array.get_owned(i);
+    if array.len() == 3 { Some([number(0)?, number(1)?, number(2)?]) } else { None }
 }
 
 /// The numbers of the one-dimensional argument `field`.
@@ -119,7 +129,7 @@ pub fn grid(field: &str, argument: &Bound<'_, PyAny>) -> Result<(usize, usize, V
 
 /// A point or vector as an array of three.
 pub fn vector<'py>(py: Python<'py>, value: &Vector3<f64>) -> Bound<'py, PyArray1<f64>> {
-    vec![value.x, value.y, value.z].into_pyarray(py)
+    PyArray1::from_slice(py, value.as_slice())
 }
 
 /// Rows of equal width as one array `(n, W)`, row after row.

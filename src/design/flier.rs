@@ -99,7 +99,7 @@ impl Path {
             terms: std::array::from_fn(|power| whole.terms()[power]),
             end: last.time,
             reach: *flight.reach(),
-            gravity: flight.flight_path().forces().g(),
+            gravity: flight.forces().g(),
             bare,
         }
     }

@@ -47,7 +47,7 @@ impl Flown {
 
 /// Derivatives of place and velocity at a time, by the classic method of order 4.
 fn carried(flight: &Flight, time: f64) -> (Block, Block) {
-    let (path, forces) = (flight.flight_path(), flight.flight_path().forces());
+    let (path, forces) = (flight.flight_path(), flight.forces());
     let rate = |t: f64, speed: &Block| {
         let velocity = path.velocity(t);
         let air = velocity - forces.wind();
@@ -89,7 +89,7 @@ fn at_touch(flight: &Flight, touch: &Touch, place: &Block, speed: &Block) -> Flo
     let d_over = velocity - n * d_along - normal * along;
     let fast = over.norm().max(f64::MIN_POSITIVE);
     let ahead = over / fast;
-    let g = flight.flight_path().forces().g();
+    let g = flight.forces().g();
     Flown {
         mark: centre - normal * reach.height(),
         ahead: (d_over - ahead * (ahead.transpose() * d_over)) / fast,

@@ -4,10 +4,12 @@
 //! grid. All else, a launch on the ground, a crest that is grazed, takes the way of one flight. So do all flights onto
 //! surveys, landings, and the higher of two.
 
+mod alone;
 mod chunk;
 mod closing;
 mod driven;
 mod field;
+mod fly;
 mod hodograph;
 mod march;
 mod near;
@@ -17,6 +19,7 @@ mod rule;
 mod sampled;
 mod stages;
 
+pub(super) use alone::touch;
 pub use chunk::{Column, Fate, ROWS, Starts, Touches, Vectors};
 pub use driven::Driven;
 
@@ -29,7 +32,8 @@ use crate::math::Vec3;
 use crate::math::lanes::ARCH;
 use crate::rider::Rider;
 use field::Field;
-use hodograph::{Fly, Onto};
+use fly::Fly;
+use hodograph::Onto;
 use onward::Onward;
 
 /// What all flights of a batch share: who flies through what onto what. By hand: without attitude.

@@ -34,13 +34,18 @@ impl FlightPath {
     /// A path that has only begun: place and velocity of the centre of mass.
     pub fn start(position: Vec3, velocity: Vec3, forces: Forces) -> Result<Self, FlightError> {
         let (position, velocity) = checked(position, velocity)?;
+        Ok(Self::begun(position, velocity, forces))
+    }
+
+    /// As [`Self::start`], of numbers.
+    pub(super) fn begun(position: Vec3, velocity: Vec3, forces: Forces) -> Self {
         let acceleration = forces.gravity() + forces.drag(velocity);
         let start = Motion { time: 0.0, position, velocity, acceleration };
         let mut path = Self { forces, start, pieces: Pieces::new() };
         if path.forces.k() <= 0.0 {
             path.pieces.push(Piece::parabola(&start, LONGEST));
         }
-        Ok(path)
+        path
     }
 
     /// Flies on at least until a time since the launch, which is at most 60 s.
@@ -55,6 +60,11 @@ impl FlightPath {
     /// How long the path is, seconds: up to a piece longer than was asked for.
     pub fn duration(&self) -> f64 {
         self.pieces.last().map_or(self.start.time, |piece| piece.span().1)
+    }
+
+    /// Where it begins.
+    pub(super) const fn first(&self) -> &Motion {
+        &self.start
     }
 
     /// The forces that made it.

@@ -84,3 +84,33 @@ fn a_rider_who_cannot_clear_the_ground_rolls_off() {
     let beside = Ground::grid(Vec2::new(9.0, 9.0), Vec2::repeat(1.0), 2, 2, vec![0.0; 4]).unwrap();
     assert!(matches!(launch().flight(&beside, &rider, &air).unwrap().end(), End::OffSurvey { .. }));
 }
+
+#[test]
+fn a_flight_is_the_same_whether_its_path_was_asked_for_or_not() {
+    let (rider, air) = (Rider::default(), Air::standard());
+    let [one, other] = [(); 2].map(|()| launch().flight(&plane(0.1), &rider, &air).unwrap());
+    assert!(one.path(3).len() == 3 && one == other);
+    let copy: Flight = serde_json::from_str(&serde_json::to_string(&other).unwrap()).unwrap();
+    assert_eq!(copy, one);
+    assert_eq!(copy.flight_path(), one.flight_path());
+    assert!((one.end_velocity() - one.velocity(one.time())).norm() < 1e-11);
+}
+
+#[test]
+fn one_who_leaves_leaning_is_only_flown_in_closed_form_if_he_lands_upright() {
+    let (rider, air) = (Rider::default(), Air::standard());
+    let attitude =
+        Attitude { t: Vec3::x(), l: Vec3::new(0.0, 0.6, 0.8), u: Vec3::new(0.0, -0.8, 0.6) };
+    for (slow, upright) in [(250f64, true), (20.0, false)] {
+        let leaning = launch().with_attitude(attitude, Vec3::zeros()).unwrap();
+        let options = FlightOptions { righting_rate: slow.to_radians() };
+        let flight = leaning.flight_with(&plane(0.1), &rider, &air, options).unwrap();
+        let touch = flight.end().touch().unwrap();
+        assert_eq!(touch.lean_owed <= 0.0, upright);
+        let walked = flight.flight_path().touch(&plane(0.1), *flight.reach()).unwrap();
+        let walked = walked.touch().unwrap();
+        assert!((walked.time - touch.time).abs() < 1e-11);
+        assert!((walked.position - touch.position).norm() < 1e-10);
+        assert!((walked.reach - touch.reach).abs() < 1e-10 && walked.normal == touch.normal);
+    }
+}

@@ -6,6 +6,7 @@
 
 use super::Ground;
 use super::nearest::Nearest;
+use super::plane::Plane;
 use super::probe::{Probe, first_root};
 use super::reach::Reach;
 use super::surface::Surface;
@@ -54,6 +55,15 @@ pub struct Touch {
     pub lean_owed: f64,
     /// Distance less reach, as it came out; metres.
     pub residual: f64,
+}
+
+impl Touch {
+    /// The touch of a plane by a rider who is upright by then.
+    pub(crate) fn of_plane(plane: &Plane, reach: &Reach, time: f64, position: Vec3) -> Self {
+        let (distance, normal, reach) = (plane.above(&position), plane.normal(), reach.height());
+        let (point, residual) = (position - distance * normal, distance - reach);
+        Self { time, position, point, normal, reach, lean_owed: 0.0, residual }
+    }
 }
 
 /// How a flight ended.

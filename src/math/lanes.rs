@@ -84,6 +84,22 @@ impl<S: Simd, const N: usize> Lanes<S, N> {
         }
     }
 
+    /// The number in the first lane.
+    #[inline(always)]
+    pub fn first(self) -> f64 {
+        cast_slice::<_, f64>(from_ref(&self.value[0]))[0]
+    }
+
+    /// The sum of all lanes, in every lane of one register.
+    #[inline(always)]
+    pub fn sum(self) -> Lanes<S> {
+        let mut sum = self.value[0];
+        for i in 1..N {
+            sum = self.simd.add_f64s(sum, self.value[i]);
+        }
+        Lanes::splat(self.simd, self.simd.reduce_sum_f64s(sum))
+    }
+
     /// The greatest of all lanes.
     #[inline(always)]
     pub fn greatest(self) -> f64 {
@@ -187,6 +203,14 @@ impl<S: Simd, const N: usize> Lanes<S, N> {
         let one = Self::splat(self.simd, 1.0);
         let half = self / (one + self.mul_add(self, one).sqrt());
         (half * half).polynomial(&ARCTAN) * (half + half)
+    }
+}
+
+impl<S: Simd> Lanes<S> {
+    /// The same register several times.
+    #[inline(always)]
+    pub fn spread<const N: usize>(self) -> Lanes<S, N> {
+        Lanes { simd: self.simd, value: [self.value[0]; N] }
     }
 }
 

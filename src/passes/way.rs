@@ -70,6 +70,5 @@ fn rolled_fall_height(flight: &Flight) -> Option<f64> {
     let (launch, reach) = (flight.launch(), flight.reach().height());
     let near = flight.ground().nearest(launch.position, reach.max(1e-6))?;
     let into = (-launch.velocity.dot(&near.normal)).max(0.0);
-    matches!(flight.end(), End::RolledOff)
-        .then(|| into * into / (2.0 * flight.flight_path().forces().g()))
+    matches!(flight.end(), End::RolledOff).then(|| into * into / (2.0 * flight.forces().g()))
 }

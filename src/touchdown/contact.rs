@@ -54,7 +54,7 @@ pub(super) enum Approach {
 
 impl Contact {
     pub(super) fn new(flight: &Flight, touch: &Touch) -> Self {
-        let (n, v) = (touch.normal, flight.velocity(touch.time));
+        let (n, v) = (touch.normal, flight.end_velocity());
         let normal_speed = (-v.dot(&n)).max(0.0);
         let over = v - n * v.dot(&n);
         let forward = forward(&flight.approach(), &over, &n);
@@ -68,7 +68,7 @@ impl Contact {
             velocity: v,
             normal: n,
             normal_speed,
-            fall_height: normal_speed * normal_speed / (2.0 * flight.flight_path().forces().g()),
+            fall_height: normal_speed * normal_speed / (2.0 * flight.forces().g()),
             angle: normal_speed.atan2(over.norm()),
             along_speed: over.dot(&forward),
             sideways_speed,

@@ -72,7 +72,7 @@ impl Response {
             let moved = solver.solve(&raised)?;
             let turned = tilting * (bend * Vec2::new(moved.y, moved.z) + tilted);
             let faster = -motion.acceleration.dot(&normal) * moved.x - velocity.dot(&turned);
-            Some(contact.normal_speed * faster / flight.flight_path().forces().g())
+            Some(contact.normal_speed * faster / flight.forces().g())
         };
         let tilt = |axis: Vec2| change(tilting * axis * height, axis);
         Some(Self {

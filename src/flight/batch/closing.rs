@@ -11,41 +11,41 @@ pub(super) type Pair<S> = Lanes<S, 2>;
 
 /// The gap to a plane: `start + drift t + by_x x + by_z z` at time `t`, `x` and `z` flown through the air.
 #[derive(Clone, Copy)]
-pub(super) struct Gap<S: Simd> {
-    pub(super) start: Pair<S>,
-    pub(super) drift: Pair<S>,
-    pub(super) by_x: Pair<S>,
-    pub(super) by_z: Pair<S>,
+pub(super) struct Gap<S: Simd, const N: usize = 2> {
+    pub(super) start: Lanes<S, N>,
+    pub(super) drift: Lanes<S, N>,
+    pub(super) by_x: Lanes<S, N>,
+    pub(super) by_z: Lanes<S, N>,
 }
 
-impl<S: Simd> Gap<S> {
+impl<S: Simd, const N: usize> Gap<S, N> {
     /// What a motion through the air adds to the gap.
     #[inline(always)]
-    pub(super) fn along(&self, x: Pair<S>, z: Pair<S>) -> Pair<S> {
+    pub(super) fn along(&self, x: Lanes<S, N>, z: Lanes<S, N>) -> Lanes<S, N> {
         self.by_x.mul_add(x, self.by_z * z)
     }
 
     /// How fast the gap grows.
     #[inline(always)]
-    pub(super) fn rate(&self, u_h: Pair<S>, u_z: Pair<S>) -> Pair<S> {
+    pub(super) fn rate(&self, u_h: Lanes<S, N>, u_z: Lanes<S, N>) -> Lanes<S, N> {
         self.along(u_h, u_z) + self.drift
     }
 }
 
 /// Time since the launch, place and velocity through the air.
 #[derive(Clone, Copy)]
-pub(super) struct Closing<S: Simd> {
-    pub(super) time: Pair<S>,
-    pub(super) x: Pair<S>,
-    pub(super) z: Pair<S>,
-    pub(super) u_h: Pair<S>,
-    pub(super) u_z: Pair<S>,
+pub(super) struct Closing<S: Simd, const N: usize = 2> {
+    pub(super) time: Lanes<S, N>,
+    pub(super) x: Lanes<S, N>,
+    pub(super) z: Lanes<S, N>,
+    pub(super) u_h: Lanes<S, N>,
+    pub(super) u_z: Lanes<S, N>,
 }
 
-impl<S: Simd> Closing<S> {
+impl<S: Simd, const N: usize> Closing<S, N> {
     /// The square of the speed.
     #[inline(always)]
-    pub(super) fn square(&self) -> Pair<S> {
+    pub(super) fn square(&self) -> Lanes<S, N> {
         self.u_h.mul_add(self.u_h, self.u_z * self.u_z)
     }
 
@@ -53,7 +53,7 @@ impl<S: Simd> Closing<S> {
     ///
     /// Good to the fifth power of the step: within `0.025 |u| / g`, to 1e-10 of `k |u|^4 / g^2`.
     #[inline(always)]
-    pub(super) fn close(&self, gap: &Gap<S>, g: f64, k: f64) -> (Pair<S>, Self) {
+    pub(super) fn close(&self, gap: &Gap<S, N>, g: f64, k: f64) -> (Lanes<S, N>, Self) {
         let fill = |value: f64| self.time.filled(value);
         let [a, jerk, snap] = self.derivatives(fill(g), fill(k));
         let value = gap.start + gap.drift.mul_add(self.time, gap.along(self.x, self.z));
@@ -78,7 +78,7 @@ impl<S: Simd> Closing<S> {
 
     /// Acceleration, jerk and snap of `u' = -k |u| u - g`.
     #[inline(always)]
-    fn derivatives(&self, g: Pair<S>, k: Pair<S>) -> [[Pair<S>; 2]; 3] {
+    fn derivatives(&self, g: Lanes<S, N>, k: Lanes<S, N>) -> [[Lanes<S, N>; 2]; 3] {
         let (u, square) = ([self.u_h, self.u_z], self.square());
         let speed = square.sqrt();
         let slowness = speed.recip();
@@ -102,27 +102,33 @@ impl<S: Simd> Closing<S> {
 
 /// A speed after a step: `[step, step / 2, step / 3, ..]`, and speed, acceleration, jerk and snap before.
 #[inline(always)]
-fn speed<S: Simd>(powers: &[Pair<S>; 4], [u, a, jerk, snap]: [Pair<S>; 4]) -> Pair<S> {
+fn speed<S: Simd, const N: usize>(
+    powers: &[Lanes<S, N>; 4],
+    [u, a, jerk, snap]: [Lanes<S, N>; 4],
+) -> Lanes<S, N> {
     let [step, half, third, _] = *powers;
     step.mul_add(half.mul_add(third.mul_add(snap, jerk), a), u)
 }
 
 /// A place after a step, from place, speed, acceleration, jerk and snap before.
 #[inline(always)]
-fn place<S: Simd>(powers: &[Pair<S>; 4], [x, u, a, jerk, snap]: [Pair<S>; 5]) -> Pair<S> {
+fn place<S: Simd, const N: usize>(
+    powers: &[Lanes<S, N>; 4],
+    [x, u, a, jerk, snap]: [Lanes<S, N>; 5],
+) -> Lanes<S, N> {
     let [step, half, third, quarter] = *powers;
     step.mul_add(half.mul_add(third.mul_add(quarter.mul_add(snap, jerk), a), u), x)
 }
 
 /// The small step at which `value + terms` (highest power first) comes to zero, by Newton's method.
 #[inline(always)]
-fn step<S: Simd>(value: Pair<S>, terms: &[Pair<S>; 4]) -> Pair<S> {
+fn step<S: Simd, const N: usize>(value: Lanes<S, N>, terms: &[Lanes<S, N>; 4]) -> Lanes<S, N> {
     let [quartic, cubic, square, rate] = *terms;
-    let at = |t: Pair<S>| {
+    let at = |t: Lanes<S, N>| {
         t.mul_add(t.mul_add(t.mul_add(t.mul_add(quartic, cubic), square), rate), value)
     };
     let three = value.filled(3.0);
-    let slope = |t: Pair<S>| t.mul_add(t.mul_add(cubic * three, square + square), rate);
+    let slope = |t: Lanes<S, N>| t.mul_add(t.mul_add(cubic * three, square + square), rate);
     let first = -(value / rate);
     let second = first - at(first) / slope(first);
     let inverse = slope(second).recip();

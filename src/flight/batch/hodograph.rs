@@ -13,15 +13,15 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
-use super::chunk::{ROWS, Starts, Touches, Vectors};
-use super::closing::{Closing, Gap, Pair};
+use super::chunk::Touches;
+use super::closing::{Closing, Gap};
 use super::march::Level;
-use super::rule::{LONG, Rule, SHORT, STEEP, STRONGEST, hyperbolic};
+use super::rule::{Rule, STRONGEST, hyperbolic};
 use crate::force::Forces;
 use crate::ground::Plane;
 use crate::math::Vec3;
 use crate::math::lanes::{Lanes, Mask};
-use pulp::{Simd, WithSimd};
+use pulp::Simd;
 
 /// Nearer than this at the launch, it is not clear that the rider has left the ground; metres.
 pub(super) const CLEAR: f64 = 1e-6;
@@ -54,62 +54,26 @@ impl Onto {
     }
 }
 
-/// Flies the first rows of a chunk: `certain` says which touches stand.
-pub(super) struct Fly<'a> {
-    pub(super) onto: &'a Onto,
-    pub(super) starts: &'a Starts,
-    pub(super) touches: &'a mut Touches,
-    pub(super) rows: usize,
-}
-
-impl WithSimd for Fly<'_> {
-    type Output = ();
-
-    #[inline(always)]
-    fn with_simd<S: Simd>(self, simd: S) {
-        for at in 0..self.rows.min(ROWS).div_ceil(Pair::<S>::WIDTH) {
-            let start = Start::load(simd, self.starts, at, self.onto);
-            let arc = Arc::guessed(&start, self.onto);
-            let turn = arc.turn.lt(start.fill(STEEP.limit)).select(arc.turn, start.fill(0.0));
-            let strong = arc.strength.lt(start.fill(1.0)).select(arc.strength, start.fill(0.0));
-            let good = |growth: f64| (strong * start.fill(growth)).mul_add(turn, turn).greatest();
-            let (flown, good) = if good(SHORT.growth) < SHORT.limit {
-                (arc.flown(&SHORT, self.onto), [SHORT.growth, SHORT.limit])
-            } else if good(LONG.growth) < LONG.limit {
-                (arc.flown(&LONG, self.onto), [LONG.growth, LONG.limit])
-            } else {
-                (arc.flown(&STEEP, self.onto), [STEEP.growth, STEEP.limit])
-            };
-            let touch = finish(&start, &flown, self.onto);
-            let stands =
-                touch.stands(&start, self.onto).and(touch.within(arc.turn, good, self.onto));
-            touch.store(self.touches, at);
-            stands.select(start.fill(1.0), start.fill(0.0)).store(&mut self.touches.certain, at);
-        }
-    }
-}
-
 /// The launch, seen from the air.
 #[derive(Clone, Copy)]
-struct Start<S: Simd> {
+pub(super) struct Start<S: Simd, const N: usize> {
     simd: S,
-    place: [Pair<S>; 3],
+    place: [Lanes<S, N>; 3],
     /// The level direction of the motion through the air.
-    ahead: [Pair<S>; 2],
+    ahead: [Lanes<S, N>; 2],
     /// One over the level speed.
-    slowness: Pair<S>,
-    u_h: Pair<S>,
-    u_z: Pair<S>,
-    gap: Gap<S>,
+    slowness: Lanes<S, N>,
+    u_h: Lanes<S, N>,
+    u_z: Lanes<S, N>,
+    gap: Gap<S, N>,
 }
 
-impl<S: Simd> Start<S> {
+impl<S: Simd, const N: usize> Start<S, N> {
+    /// The launch at these places with these velocities.
     #[inline(always)]
-    fn load(simd: S, starts: &Starts, at: usize, onto: &Onto) -> Self {
+    pub(super) fn new(simd: S, place: [Lanes<S, N>; 3], v: [Lanes<S, N>; 3], onto: &Onto) -> Self {
         let fill = |x: f64| Lanes::splat(simd, x);
         let (n, wind) = (&onto.level.normal, &onto.wind);
-        let place = load(simd, &starts.position, at);
-        let v = load(simd, &starts.velocity, at);
         let u = [v[0] - fill(wind.x), v[1] - fill(wind.y), v[2] - fill(wind.z)];
         let u_h = u[0].mul_add(u[0], u[1] * u[1]).sqrt();
         let slowness = u_h.recip();
@@ -124,20 +88,14 @@ impl<S: Simd> Start<S> {
     }
 
     #[inline(always)]
-    fn fill(&self, value: f64) -> Pair<S> {
+    pub(super) fn fill(&self, value: f64) -> Lanes<S, N> {
         Lanes::splat(self.simd, value)
     }
 }
 
-#[inline(always)]
-fn load<S: Simd>(simd: S, parts: &Vectors, at: usize) -> [Pair<S>; 3] {
-    let part = |i: usize| Lanes::load(simd, &parts[i], at);
-    [part(0), part(1), part(2)]
-}
-
 /// How far centres of mass are above where they touch.
 #[inline(always)]
-fn above<S: Simd>(onto: &Onto, c: &[Pair<S>; 3]) -> Pair<S> {
+fn above<S: Simd, const N: usize>(onto: &Onto, c: &[Lanes<S, N>; 3]) -> Lanes<S, N> {
     let [x, y, z] = c;
     let fill = |value: f64| x.filled(value);
     let n = &onto.level.normal;
@@ -146,24 +104,24 @@ fn above<S: Simd>(onto: &Onto, c: &[Pair<S>; 3]) -> Pair<S> {
 
 /// The stretch of the hodograph from the launch to about the touch.
 #[derive(Clone, Copy)]
-struct Arc<S: Simd> {
-    slope_end: Pair<S>,
+pub(super) struct Arc<S: Simd, const N: usize> {
+    slope_end: Lanes<S, N>,
     /// `cosh` and `sinh` of the middle of `s`.
-    middle: [Pair<S>; 2],
+    middle: [Lanes<S, N>; 2],
     /// Half the range of `s`.
-    turn: Pair<S>,
+    pub(super) turn: Lanes<S, N>,
     /// `1/u_h^2` but for what a node adds, and at the end.
-    base: Pair<S>,
-    end: Pair<S>,
+    base: Lanes<S, N>,
+    end: Lanes<S, N>,
     /// The most `k |u|^2 / g` seems to be.
-    strength: Pair<S>,
+    pub(super) strength: Lanes<S, N>,
 }
 
-impl<S: Simd> Arc<S> {
+impl<S: Simd, const N: usize> Arc<S, N> {
+    /// The stretch until the velocity through the air is about this.
     #[inline(always)]
-    fn guessed(start: &Start<S>, onto: &Onto) -> Self {
-        let one = start.fill(1.0);
-        let (slope, [u_h, u_z]) = (start.u_z * start.slowness, guess(start, onto));
+    pub(super) fn until([u_h, u_z]: [Lanes<S, N>; 2], start: &Start<S, N>, onto: &Onto) -> Self {
+        let (one, slope) = (start.fill(1.0), start.u_z * start.slowness);
         let slope_end = u_z / u_h;
         let rise = slope.mul_add(slope, one).sqrt();
         let rise_end = slope_end.mul_add(slope_end, one).sqrt();
@@ -190,37 +148,74 @@ impl<S: Simd> Arc<S> {
 
     /// Time, place and velocity at the end.
     #[inline(always)]
-    fn flown<const H: usize, const T: usize>(&self, rule: &Rule<H, T>, onto: &Onto) -> Closing<S> {
+    pub(super) fn flown<const H: usize, const T: usize>(
+        &self,
+        rule: &Rule<H, T>,
+        onto: &Onto,
+    ) -> Closing<S, N> {
         let fill = |value: f64| self.turn.filled(value);
-        let (one, kg) = (fill(1.0), fill(onto.k / onto.g));
-        let ([cosh_m, sinh_m], w) = (self.middle, self.turn);
-        let (mut time, mut x, mut z) = (fill(0.0), fill(0.0), fill(0.0));
+        let mut sums = [fill(0.0); 3];
         for [node, weight] in &rule.nodes {
-            let from = w * fill(*node);
-            let square = from * from;
-            let cosh = square.polynomial(const { &hyperbolic::<T>(0) });
-            let sinh = square.polynomial(const { &hyperbolic::<T>(1) }) * from;
-            let [cc, ss] = [cosh_m * cosh, sinh_m * sinh];
-            let [cs, sc] = [cosh_m * sinh, sinh_m * cosh];
-            let ([c1, c2], [s1, s2]) = ([cc + ss, cc - ss], [sc + cs, sc - cs]);
-            let r1 = one / (self.base - kg * s1.mul_add(c1, from));
-            let r2 = one / (self.base - kg * s2.mul_add(c2, -from));
-            let [a1, a2] = [c1 * r1, c2 * r2];
-            let weight = fill(*weight);
-            time = weight.mul_add(c1.mul_add(r1.sqrt(), c2 * r2.sqrt()), time);
-            x = weight.mul_add(a1 + a2, x);
-            z = weight.mul_add(a1.mul_add(s1, a2 * s2), z);
+            self.add::<T>(fill(*node), fill(*weight), onto, &mut sums);
         }
-        let scale = w * fill(1.0 / onto.g);
-        let u_h = one / self.end.sqrt();
+        self.closing(sums, onto)
+    }
+
+    /// Adds a node and the one on the other side of the middle to the sums for time, `x` and `z`.
+    #[inline(always)]
+    pub(super) fn add<const T: usize>(
+        &self,
+        node: Lanes<S, N>,
+        weight: Lanes<S, N>,
+        onto: &Onto,
+        [time, x, z]: &mut [Lanes<S, N>; 3],
+    ) {
+        let (one, kg) = (node.filled(1.0), node.filled(onto.k / onto.g));
+        let [cosh_m, sinh_m] = self.middle;
+        let from = self.turn * node;
+        let square = from * from;
+        let cosh = square.polynomial(const { &hyperbolic::<T>(0) });
+        let sinh = square.polynomial(const { &hyperbolic::<T>(1) }) * from;
+        let [cc, ss] = [cosh_m * cosh, sinh_m * sinh];
+        let [cs, sc] = [cosh_m * sinh, sinh_m * cosh];
+        let ([c1, c2], [s1, s2]) = ([cc + ss, cc - ss], [sc + cs, sc - cs]);
+        let r1 = one / (self.base - kg * s1.mul_add(c1, from));
+        let r2 = one / (self.base - kg * s2.mul_add(c2, -from));
+        let [a1, a2] = [c1 * r1, c2 * r2];
+        *time = weight.mul_add(c1.mul_add(r1.sqrt(), c2 * r2.sqrt()), *time);
+        *x = weight.mul_add(a1 + a2, *x);
+        *z = weight.mul_add(a1.mul_add(s1, a2 * s2), *z);
+    }
+
+    /// The end, from the sums over all nodes.
+    #[inline(always)]
+    pub(super) fn closing(&self, [time, x, z]: [Lanes<S, N>; 3], onto: &Onto) -> Closing<S, N> {
+        let scale = self.turn * self.turn.filled(1.0 / onto.g);
+        let u_h = self.turn.filled(1.0) / self.end.sqrt();
         Closing { time: time * scale, x: x * scale, z: z * scale, u_h, u_z: u_h * self.slope_end }
+    }
+}
+
+impl<S: Simd> Arc<S, 1> {
+    /// The same arc in every lane of more registers.
+    #[inline(always)]
+    pub(super) fn spread<const N: usize>(&self) -> Arc<S, N> {
+        let [cosh, sinh] = self.middle;
+        Arc {
+            slope_end: self.slope_end.spread(),
+            middle: [cosh.spread(), sinh.spread()],
+            turn: self.turn.spread(),
+            base: self.base.spread(),
+            end: self.end.spread(),
+            strength: self.strength.spread(),
+        }
     }
 }
 
 /// The velocity through the air at about the touch: a parabola under gravity and the drag at a third of the flight, its
 /// velocity under the drag half way.
 #[inline(always)]
-fn guess<S: Simd>(start: &Start<S>, onto: &Onto) -> [Pair<S>; 2] {
+pub(super) fn guess<S: Simd, const N: usize>(start: &Start<S, N>, onto: &Onto) -> [Lanes<S, N>; 2] {
     let (u_h, u_z, gap) = (start.u_h, start.u_z, &start.gap);
     let (g, k, two) = (start.fill(onto.g), start.fill(onto.k), start.fill(2.0));
     let rate = gap.rate(u_h, u_z);
@@ -240,21 +235,27 @@ fn guess<S: Simd>(start: &Start<S>, onto: &Onto) -> [Pair<S>; 2] {
 
 /// The touch as it came out.
 #[derive(Clone, Copy)]
-struct Found<S: Simd> {
-    time: Pair<S>,
-    position: [Pair<S>; 3],
-    velocity: [Pair<S>; 3],
-    residual: Pair<S>,
+pub(super) struct Found<S: Simd, const N: usize> {
+    pub(super) time: Lanes<S, N>,
+    pub(super) position: [Lanes<S, N>; 3],
+    pub(super) velocity: [Lanes<S, N>; 3],
+    /// Level and upward velocity through the air.
+    pub(super) through_air: [Lanes<S, N>; 2],
+    residual: Lanes<S, N>,
     /// What the guess was off in time.
-    step: Pair<S>,
+    step: Lanes<S, N>,
     /// The square of the speed through the air at the end, and the most it was.
-    square: Pair<S>,
-    fastest: Pair<S>,
+    square: Lanes<S, N>,
+    fastest: Lanes<S, N>,
 }
 
 /// Flies what the guess was off.
 #[inline(always)]
-fn finish<S: Simd>(start: &Start<S>, flown: &Closing<S>, onto: &Onto) -> Found<S> {
+pub(super) fn finish<S: Simd, const N: usize>(
+    start: &Start<S, N>,
+    flown: &Closing<S, N>,
+    onto: &Onto,
+) -> Found<S, N> {
     let (fill, wind) = (|value: f64| start.fill(value), &onto.wind);
     let (step, end) = flown.close(&start.gap, onto.g, onto.k);
     let ahead = &start.ahead;
@@ -270,12 +271,13 @@ fn finish<S: Simd>(start: &Start<S>, flown: &Closing<S>, onto: &Onto) -> Found<S
     ];
     let (residual, square) = (above(onto, &position), flown.square());
     let fastest = start.u_h.mul_add(start.u_h, start.u_z * start.u_z).max(square);
-    Found { time: end.time, position, velocity, residual, step, square, fastest }
+    let through_air = [end.u_h, end.u_z];
+    Found { time: end.time, position, velocity, through_air, residual, step, square, fastest }
 }
 
-impl<S: Simd> Found<S> {
+impl<S: Simd, const N: usize> Found<S, N> {
     #[inline(always)]
-    fn store(&self, touches: &mut Touches, at: usize) {
+    pub(super) fn store(&self, touches: &mut Touches, at: usize) {
         self.time.store(&mut touches.time, at);
         self.residual.store(&mut touches.residual, at);
         for i in 0..3 {
@@ -289,19 +291,30 @@ impl<S: Simd> Found<S> {
     /// While drag is below half of what gravity has across the plane, the gap is concave in time: it comes down to zero
     /// once.
     #[inline(always)]
-    fn stands(&self, start: &Start<S>, onto: &Onto) -> Mask<S, 2> {
+    pub(super) fn stands(&self, start: &Start<S, N>, onto: &Onto) -> Mask<S, N> {
         let fill = |value: f64| start.fill(value);
         let strongest = STRONGEST.min(0.5 * onto.level.normal.z);
         fill(CLEAR)
             .lt(start.gap.start)
-            .and((self.step.abs() * fill(onto.g)).lt(self.square.sqrt() * fill(MOST_STEP)))
+            .and(self.is_near(fill(MOST_STEP), onto))
             .and(self.residual.abs().lt(fill(TOUCHING)))
             .and((self.fastest * fill(onto.k)).lt(fill(strongest * onto.g)))
     }
 
+    /// Whether the guess was off by no more than this share of `|u| / g`.
+    #[inline(always)]
+    pub(super) fn is_near(&self, share: Lanes<S, N>, onto: &Onto) -> Mask<S, N> {
+        (self.step.abs() * share.filled(onto.g)).lt(self.square.sqrt() * share)
+    }
+
     /// Whether a rule with this growth and limit is good enough.
     #[inline(always)]
-    fn within(&self, turn: Pair<S>, [growth, limit]: [f64; 2], onto: &Onto) -> Mask<S, 2> {
+    pub(super) fn within(
+        &self,
+        turn: Lanes<S, N>,
+        [growth, limit]: [f64; 2],
+        onto: &Onto,
+    ) -> Mask<S, N> {
         let fill = |value: f64| turn.filled(value);
         let weighed = (self.fastest * fill(growth * onto.k / onto.g)).mul_add(turn, turn);
         fill(LEAST_TURN)

@@ -67,6 +67,8 @@ fn worst<const H: usize, const T: usize>(rule: &Rule<H, T>) -> f64 {
 fn bounds_hold_up_to_the_limits() {
     let all = [worst(&SHORT), worst(&LONG), worst(&STEEP)];
     assert!(all.iter().all(|bound| *bound < 2e-10), "{all:?}");
+    let fine = worst(&FINE);
+    assert!(fine < 2e-13, "{fine}");
 }
 
 fn nodes_are_gausses<const H: usize, const T: usize, const N: usize>(rule: &Rule<H, T>) {
