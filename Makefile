@@ -13,7 +13,7 @@ RUNNER  := $(shell cargo nextest --version >/dev/null 2>&1 && echo nextest run |
 # for a stop within 50 ms, or a slider's move within as much, have the machine to themselves.
 LANES   := $(MAKE) --no-print-directory -j2 $(if $(filter output-sync,$(.FEATURES)),--output-sync=target)
 
-.PHONY: demo test bench docs wheels browser check-format check-lints check-rust check-docs check-python \
+.PHONY: demo test bench counts docs wheels browser check-format check-lints check-rust check-docs check-python \
         check-stubs check-notebooks check-pages check-package header format clean
 
 demo: $(VENV)/installed
@@ -59,6 +59,10 @@ bench: $(VENV)/installed
 	cargo bench
 	$(PYTHON) -m pip install --quiet --group bench
 	$(PYTHON) benches/python/table.py
+
+# Instructions of the kernels, held to those that are kept: the clock is not asked.
+counts:
+	.ci/count-instructions
 
 # The documentation site, with the crate's own pages beside it.
 docs: check-docs $(VENV)/installed-for-pages

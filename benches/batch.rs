@@ -10,64 +10,19 @@
 mod dopri;
 #[path = "fixtures/dopri_path.rs"]
 mod dopri_path;
+#[path = "fixtures/launches.rs"]
+mod launches;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
+use launches::{EACH, Start, WINDS, air, batches, bumps, rider, slope, starts};
 use loamline::flight::batch::{Batch, Driven, ROWS, Starts, Touches};
 use loamline::force::Forces;
 use loamline::ground::{Ground, Surface};
 use loamline::launch::Launch;
+use loamline::math::Vec3;
 use loamline::math::parallel::Crew;
-use loamline::math::{Vec2, Vec3};
 use loamline::touchdown::batch::{Flights, Launches};
-use loamline::{Air, Rider};
 use std::hint::black_box;
-
-/// Flights of each wind.
-const EACH: usize = 2048;
-const WINDS: [[f64; 3]; 4] = [[0.0; 3], [-4.0, 4.0, -0.5], [3.0, -2.0, 0.5], [6.0, 0.0, 0.0]];
-
-/// Positions and velocities, invented.
-struct Start {
-    position: Vec<[f64; 3]>,
-    velocity: Vec<[f64; 3]>,
-}
-
-fn starts() -> Start {
-    let part = |i: usize, prime: f64| ((i + 1) as f64 * prime.sqrt()).fract();
-    let velocity = |i: usize| {
-        let (speed, pitch) = (4.0 + 10.0 * part(i, 2.0), 40f64.to_radians() * part(i, 3.0));
-        let (level, yaw) = (speed * pitch.cos(), 60f64.to_radians() * (part(i, 5.0) - 0.5));
-        [level * yaw.cos(), level * yaw.sin(), speed * pitch.sin()]
-    };
-    let position = |i: usize| [part(i, 7.0) - 0.5, part(i, 11.0) - 0.5, 2.0 + part(i, 13.0)];
-    Start {
-        position: (0..EACH).map(position).collect(),
-        velocity: (0..EACH).map(velocity).collect(),
-    }
-}
-
-fn rider(height: f64) -> Rider {
-    Rider::default().with_com_height_landing(Some(height)).unwrap()
-}
-
-fn air(wind: [f64; 3]) -> Air {
-    Air::standard().with_wind(wind.into()).unwrap()
-}
-
-fn plane() -> Ground {
-    Ground::plane(Vec3::zeros(), 0.12, 0.0).unwrap()
-}
-
-/// Gentle bumps on a slope, invented: 200 by 200 heights, 0.15 m apart.
-fn grid() -> Ground {
-    let (origin, spacing) = (Vec2::new(-4.0, -15.0), Vec2::repeat(0.15));
-    let height = |x: f64, y: f64| 0.15 * (1.3 * x).sin() * (1.1 * y + 0.4).cos() - 0.12 * x;
-    let z = (0..200 * 200)
-        .map(|i| (f64::from(i % 200), f64::from(i / 200)))
-        .map(|(i, j)| height(origin.x + i * spacing.x, origin.y + j * spacing.y))
-        .collect();
-    Ground::grid(origin, spacing, 200, 200, z).unwrap()
-}
 
 /// Flies all by the batch, in the same columns again and again.
 fn by_batch(start: &Start, batches: &[Batch], out: &mut Flights) {
@@ -76,10 +31,6 @@ fn by_batch(start: &Start, batches: &[Batch], out: &mut Flights) {
         let launches = Launches { position: &start.position, velocity: &start.velocity };
         batch.flights_into(black_box(launches), &mut out.columns(), &crew).unwrap();
     }
-}
-
-fn batches(ground: &Ground, height: f64) -> Vec<Batch> {
-    WINDS.iter().map(|wind| Batch::new(ground, &rider(height), &air(*wind)).unwrap()).collect()
 }
 
 /// Every flight of the batch and of the solver, held to a single flight.
@@ -120,7 +71,7 @@ fn by_solver(start: &Start, solver: Solver<'_>) -> f64 {
 }
 
 fn onto_a_plane(criterion: &mut Criterion) {
-    let (start, ground) = (starts(), plane());
+    let (start, ground) = (starts(), slope());
     let normal = Vec3::new(0.12f64.sin(), 0.0, 0.12f64.cos());
     let solver =
         |start, wind| dopri::touch(forces(wind), &|c: &Vec3| normal.dot(c), 1e-10, 60.0, start);
@@ -135,7 +86,7 @@ fn onto_a_plane(criterion: &mut Criterion) {
 
 /// The same under an acceleration that the batch only calls: gravity, drag and wind as any model would bring them.
 fn driven(criterion: &mut Criterion) {
-    let (start, ground) = (starts(), plane());
+    let (start, ground) = (starts(), slope());
     let normal = Vec3::new(0.12f64.sin(), 0.0, 0.12f64.cos());
     let solver =
         |start, wind| dopri::touch(forces(wind), &|c: &Vec3| normal.dot(c), 1e-10, 60.0, start);
@@ -175,7 +126,7 @@ fn driven(criterion: &mut Criterion) {
 }
 
 fn onto_a_grid(criterion: &mut Criterion) {
-    let (start, ground) = (starts(), grid());
+    let (start, ground) = (starts(), bumps());
     let Surface::Grid(heights) = &ground.surfaces()[0] else { return };
     let over = |c: &Vec3| heights.height(c.x, c.y).map_or(1.0, |z| c.z - z);
     let solver = |start, wind| dopri::touch(forces(wind), &over, 1e-7, 0.1, start);
@@ -198,7 +149,7 @@ const SAMPLES: usize = 200;
 
 /// As many places of each path as are kept, by the solver's steps and by the batch, to 1e-8 m, which is asserted first.
 fn sampled(criterion: &mut Criterion) {
-    let (start, ground) = (starts(), plane());
+    let (start, ground) = (starts(), slope());
     let (batches, crew) = (batches(&ground, 0.0), Crew { threads: Some(1), watch: None });
     let launches = Launches { position: &start.position, velocity: &start.velocity };
     let times: Vec<Vec<f64>> =
