@@ -3,6 +3,9 @@
 use super::bounds::Bounds;
 use crate::math::Vec3;
 
+/// Nearer than this a thing may be touched already, on whichever side of it rounding has put the ball; metres.
+pub(super) const HAIR: f64 = 1e-8;
+
 /// A moment of the path: the ball's place, motion and reach, and bounds on what may come within `span`.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Probe {
@@ -51,9 +54,9 @@ impl Probe {
             return f64::INFINITY;
         }
         let distance = square.sqrt();
-        if distance <= self.reach {
+        if distance <= self.reach + HAIR {
             // The deeper, the more promising.
-            return distance - self.reach;
+            return distance - self.reach - HAIR;
         }
         self.until(distance - self.reach, &(away / distance), self.reach_rate, 0.0)
     }

@@ -5,7 +5,7 @@ use super::grid::Grid;
 use super::mesh::Mesh;
 use super::patch::Patch;
 use super::plane::Plane;
-use super::probe::Probe;
+use super::probe::{HAIR, Probe};
 use super::tree::Quest;
 use super::triangle;
 use crate::math::Vec3;
@@ -84,7 +84,8 @@ impl Quest for Facets<'_, '_> {
         // A triangle lies in its plane, so the plane bounds it from either side.
         let above = normal.dot(&(probe.position - corners[0]));
         let lid = self.scan.clear_of_lid(&corners[0], &(normal * 1f64.copysign(above)));
-        if lid >= self.scan.clear {
+        // A bare point that rounding has put a hair under the triangle it touches seems to leave its plane.
+        if lid >= self.scan.clear && above.abs() > probe.reach + HAIR {
             return;
         }
         let (point, _) = triangle::nearest(&corners, &probe.position);

@@ -235,3 +235,24 @@ fn far_from_the_origin_nothing_slips_under_the_ground() {
         }
     }
 }
+
+/// Without drag the steps end exactly on a facet's plane, or, by rounding, a hair under it: the point then seemed to leave it.
+#[test]
+fn a_bare_point_does_not_slip_through_a_facet_that_it_meets_exactly() {
+    let points: Vec<Vec3> = (0..900)
+        .map(|i| (f64::from(i % 30) - 3.0, f64::from(i / 30) - 15.0))
+        .map(|(x, y)| (x + 0.3 * (7.0 * y).sin(), y + 0.3 * (5.0 * x).cos()))
+        .map(|(x, y)| Vec3::new(x, y, 0.2 * (1.3 * x).sin() * (1.1 * y).cos() + 0.05 * x))
+        .collect();
+    let flat: Vec<Vec3> = points.iter().map(|p| Vec3::new(p.x, p.y, 0.1)).collect();
+    for ground in [Ground::survey(&points).unwrap(), Ground::survey(&flat).unwrap()] {
+        for i in 0..3000 {
+            let part = |prime: f64| (f64::from(i) * prime.sqrt()).fract();
+            let velocity = Vec3::new(4.0 + 8.0 * part(2.0), part(3.0) - 0.5, 4.0 * part(5.0));
+            let path = throw(Vec3::new(0.0, 0.0, 2.0 + part(7.0)), velocity);
+            let end = end_of(&path, &ground, upright(0.0));
+            let touch = end.touch().unwrap();
+            assert!(touch.residual.abs() < 1e-9, "{i}: {}", touch.residual);
+        }
+    }
+}
