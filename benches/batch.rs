@@ -14,7 +14,7 @@ mod dopri_path;
 mod launches;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use launches::{EACH, Start, WINDS, air, batches, bumps, rider, slope, starts};
+use launches::{EACH, Start, WINDS, air, batches, built, bumps, rider, slope, starts, survey};
 use loamline::flight::batch::{Batch, Driven, ROWS, Starts, Touches};
 use loamline::force::Forces;
 use loamline::ground::{Ground, Surface};
@@ -144,6 +144,31 @@ fn onto_a_grid(criterion: &mut Criterion) {
     group.finish();
 }
 
+/// Surveys, and landings built on them, for a rider 1 m above his tyres; beside the same flights one by one, of which few are
+/// taken.
+fn onto_surveys(criterion: &mut Criterion) {
+    const FEW: usize = 64;
+    let (start, rider, airs) = (starts(), rider(1.0), WINDS.map(air));
+    for (name, ground) in [("survey", survey()), ("landing on a survey", built())] {
+        assert_accurate(&start, &ground, None, 1e-6);
+        let (batches, mut out) = (batches(&ground, 1.0), Flights::new(EACH));
+        let mut group = criterion.benchmark_group(name);
+        group.throughput(Throughput::Elements((WINDS.len() * EACH) as u64)).sample_size(10);
+        group.bench_function("batch", |b| b.iter(|| by_batch(&start, &batches, &mut out)));
+        group.throughput(Throughput::Elements((WINDS.len() * FEW) as u64));
+        group.bench_function("one by one", |b| {
+            b.iter(|| {
+                for (air, i) in airs.iter().flat_map(|air| (0..FEW).map(move |i| (air, i))) {
+                    let [p, v] = [start.position[i], start.velocity[i]];
+                    let launch = Launch::by_hand(p.into(), v.into()).unwrap();
+                    black_box(launch.flight(&ground, &rider, air).unwrap().touchdown());
+                }
+            });
+        });
+        group.finish();
+    }
+}
+
 /// Places kept of each path.
 const SAMPLES: usize = 200;
 
@@ -189,5 +214,5 @@ fn sampled(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, onto_a_plane, driven, onto_a_grid, sampled);
+criterion_group!(benches, onto_a_plane, driven, onto_a_grid, onto_surveys, sampled);
 criterion_main!(benches);

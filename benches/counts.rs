@@ -11,7 +11,7 @@ mod hillside;
 #[path = "fixtures/launches.rs"]
 mod launches;
 
-use launches::{WINDS, air, batches, bumps, rider, slope, starts};
+use launches::{WINDS, air, batches, built, bumps, rider, slope, starts};
 use loamline::ground::Ground;
 use loamline::launch::Launch;
 use loamline::math::parallel::Crew;
@@ -89,10 +89,11 @@ fn passes() {
 }
 
 fn main() {
-    let kernels: [(&str, &dyn Fn()); 7] = [
+    let kernels: [(&str, &dyn Fn()); 8] = [
         ("many-plane", &|| many(&slope(), 0.0)),
         ("many-grid", &|| many(&bumps(), 0.0)),
         ("many-grid-high", &|| many(&bumps(), 1.0)),
+        ("many-landing-high", &|| many(&built(), 1.0)),
         ("paths", &paths),
         ("one-plane", &|| one_by_one(&slope(), 1.0)),
         ("one-grid", &|| one_by_one(&bumps(), 1.0)),

@@ -12,6 +12,7 @@ mod patch;
 mod pieces;
 mod plane;
 mod probe;
+mod raster;
 mod reach;
 mod roof;
 mod scan;
@@ -121,6 +122,16 @@ impl Ground {
                 Known::Nowhere => false,
                 Known::Within(domain) => domain.contains(x, y),
             })
+    }
+
+    /// How far inside the part of the plan where the ground is known a position is; negative outside, infinite without end.
+    pub(crate) fn depth(&self, x: f64, y: f64) -> f64 {
+        let depth = |surface: &Surface| match surface.domain() {
+            Known::Everywhere => f64::INFINITY,
+            Known::Nowhere => f64::NEG_INFINITY,
+            Known::Within(domain) => domain.depth(x, y),
+        };
+        self.surfaces.iter().map(depth).fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// The box about the ground; `None` where one of its surfaces has no end.

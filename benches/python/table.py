@@ -9,28 +9,35 @@ from pathlib import Path
 import flights
 import growth
 
-#: Criterion's groups: title, and the way that the others are held to.
+#: Criterion's groups, and their titles.
 GROUPS = {
     "plane": "onto a plane",
     "plane, any acceleration": "onto a plane, any acceleration",
     "grid": "onto a grid of 200 by 200",
+    "survey": "onto a survey, 1 m above the tyres",
+    "landing on a survey": "onto a landing on a survey, 1 m above the tyres",
     "200 places of each path": "200 places of each path",
+    "passes onto a plane": "whole passes onto a plane",
+    "passes onto a grid": "whole passes onto a grid",
 }
+#: The ways that others are held to: a general solver, or loamline's own single flights and passes.
+GENERAL = ("Dopri5", "one by one")
 
 
 def of_rust(folder):
-    """Rows of title, way, flights a second, and how many times Dopri5 that is; from criterion's own files."""
+    """Rows of title, way, flights a second, and how many times the general way's; from criterion's own files."""
     rates = {}
     for file in sorted(folder.glob("*/*/new/estimates.json")):
         said = json.loads((file.parent / "benchmark.json").read_text())
         count = said["throughput"] and said["throughput"].get("Elements")
-        if said["group_id"] in GROUPS and count:
+        flies = said["function_id"] in GENERAL or said["function_id"].startswith("batch")
+        if said["group_id"] in GROUPS and count and flies:
             seconds = json.loads(file.read_text())["median"]["point_estimate"] / 1e9
             rates[said["group_id"], said["function_id"]] = count / seconds
     rows = []
     for (group, way), rate in rates.items():
-        general = rates.get((group, "Dopri5"))
-        ratio = f"{rate / general:.3g}" if general and way != "Dopri5" else ""
+        general = next((rates[group, name] for name in GENERAL if (group, name) in rates), None)
+        ratio = f"{rate / general:.3g}" if general and way not in GENERAL else ""
         rows.append((GROUPS[group], way, f"{rate:.3g}", ratio))
     return rows
 
@@ -55,7 +62,7 @@ def markdown(head, rows):
 def main():
     root = Path(__file__).parents[2]
     text = f"{flights.machine()}\n\nIn Rust, one thread, medians:\n\n"
-    text += markdown(("work", "way", "flights/s", "times Dopri5"), of_rust(root / "target/criterion"))
+    text += markdown(("work", "way", "flights/s", "times Dopri5, or one by one"), of_rust(root / "target/criterion"))
     text += "\nFrom Python, one thread, medians, every way held to loamline's single flights:\n\n"
     head = ("work", "way", "flights/s", "worst error, m", "loamline is so many times as fast")
     text += markdown(head, of_python())

@@ -1953,8 +1953,8 @@ def flights(
 ) -> Flights:
     """Many flights at once: as `Launch(position, velocity).flight(...)` row by row, in parallel.
 
-    Onto a plane within 1e-8 m of that, onto a grid within 1e-6 m; onto all other grounds exactly
-    that. The same numbers to the last bit on any number of threads of one machine. A row with a
+    Onto a plane within 1e-8 m of that, onto a grid or a survey, and the landings on it, within 1e-6 m;
+    onto all other grounds exactly that. The same numbers to the last bit on any number of threads of one machine. A row with a
     number that is not finite gives NaN and the status "bad_input", and the other rows as ever.
 
     Args:

@@ -1,8 +1,8 @@
 //! Many flights at once: the same physics as one flight, in the machine's vector registers.
 //!
 //! The batch answers only where it is certain, by bounds, to agree with one flight: within 1e-8 m on a plane, 1e-6 m on a
-//! grid. All else, a launch on the ground, a crest that is grazed, takes the way of one flight. So do all flights onto
-//! surveys, landings, and the higher of two.
+//! grid or a survey and the landings on it. All else, a launch on the ground, a crest that is grazed, takes the way of one
+//! flight. So do all flights onto other grounds: landings on a plane, the higher of two grids.
 
 mod alone;
 mod chunk;
@@ -31,10 +31,11 @@ use crate::ground::{End, Ground, Reach, Search, Surface};
 use crate::math::Vec3;
 use crate::math::lanes::ARCH;
 use crate::rider::Rider;
-use field::Field;
+use field::{Field, Relief};
 use fly::Fly;
 use hodograph::Onto;
 use onward::Onward;
+use order::Order;
 
 /// What all flights of a batch share: who flies through what onto what. By hand: without attitude.
 #[derive(Debug, Clone)]
@@ -49,8 +50,8 @@ pub struct Batch {
 #[derive(Debug, Clone)]
 enum Way {
     Plane(Onto),
-    /// To a plane about which the grid lies, and on to the grid.
-    Grid(Onto, Box<Field>),
+    /// To planes about which the ground lies, one after another as long as flights are open, and on to the ground.
+    Uneven(Box<Field>, Vec<(Onto, Relief)>),
     OneByOne,
 }
 
@@ -61,11 +62,10 @@ impl Batch {
         let reach = Reach::upright(height)?;
         let way = match ground.surfaces() {
             [Surface::Plane(plane)] => Way::Plane(Onto::new(plane, height, &forces)),
-            [Surface::Grid(grid)] => Field::new(ground, grid, height)
-                .map_or(Way::OneByOne, |field| {
-                    Way::Grid(Onto::new(&field.plane, height, &forces), Box::new(field))
-                }),
-            _ => Way::OneByOne,
+            _ => Field::new(ground, height).map_or(Way::OneByOne, |(field, reliefs)| {
+                let onto = |one: Relief| (Onto::new(&one.plane, height, &forces), one);
+                Way::Uneven(Box::new(field), reliefs.into_iter().map(onto).collect())
+            }),
         };
         Ok(Self { ground: ground.clone(), forces, reach, way })
     }
@@ -93,10 +93,7 @@ impl Batch {
                 touches.level_with(&onto.level().normal);
                 self.fly_to(onto, starts, rows, touches);
             }
-            Way::Grid(onto, field) => {
-                self.fly_to(onto, starts, rows, touches);
-                ARCH.dispatch(Onward { field, forces: &self.forces, starts, touches, rows });
-            }
+            Way::Uneven(field, planes) => self.fly_by(field, planes, starts, rows, touches),
             Way::OneByOne => touches.certain.fill(0.0),
         }
         for row in 0..rows {
@@ -104,6 +101,36 @@ impl Batch {
                 touches.fate[row] = Fate::Touched;
             } else {
                 touches.set(row, &self.fly_one(starts, row));
+            }
+        }
+    }
+
+    /// Flies to the first plane and on to the ground; what is open after that to the next, and on.
+    fn fly_by(
+        &self,
+        field: &Field,
+        planes: &[(Onto, Relief)],
+        starts: &Starts,
+        rows: usize,
+        touches: &mut Touches,
+    ) {
+        let fly = |(onto, relief): &(Onto, Relief),
+                   starts: &Starts,
+                   rows,
+                   touches: &mut Touches| {
+            self.fly_to(onto, starts, rows, touches);
+            ARCH.dispatch(Onward { field, relief, forces: &self.forces, starts, touches, rows });
+        };
+        touches.certain.fill(0.0);
+        for (at, onto) in planes.iter().enumerate() {
+            let certain = touches.certain;
+            let order = Order::by_length(|row| (certain[row] < 1.0).then_some(0), rows);
+            if at == 0 {
+                fly(onto, starts, rows, touches);
+            } else if order.count > 0 {
+                let mut found = Touches::new();
+                fly(onto, &order.starts(starts), order.count, &mut found);
+                touches.take(&order, &found);
             }
         }
     }

@@ -38,6 +38,11 @@ impl Domain {
         self.edges.iter().all(|edge| edge.gap(x, y) >= 0.0)
     }
 
+    /// How far inside a position is; negative outside.
+    pub(super) fn depth(&self, x: f64, y: f64) -> f64 {
+        self.edges.iter().map(|edge| edge.gap(x, y)).fold(f64::INFINITY, f64::min)
+    }
+
     /// How long the ball's centre is sure to stay over the domain; 0 where it is not.
     pub(super) fn stays(&self, probe: &Probe) -> f64 {
         let c = probe.position;

@@ -39,6 +39,11 @@ impl Plane {
         Ok(Self { point, slope, heading, normal })
     }
 
+    /// The level plane through the origin.
+    pub(super) fn level() -> Self {
+        Self { point: Vec3::zeros(), slope: 0.0, heading: 0.0, normal: Vec3::z() }
+    }
+
     /// The point it was given through.
     pub fn point(&self) -> Vec3 {
         self.point

@@ -1,6 +1,9 @@
-//! Bounds on a grid, block by block: how high it comes, and how steep it is.
+//! Bounds on the ground, block by block: how high it comes, and how steep it is.
 
+use super::Ground;
 use super::grid::Grid;
+use super::plane::Plane;
+use super::raster::{Raster, whole};
 
 /// Blocks of a level are so many times as wide as those of the level below; those of the first two cells wide.
 const FACTORS: [usize; LEVELS] = [2, 4, 4];
@@ -35,11 +38,17 @@ struct Level {
 }
 
 impl Block {
-    const NOTHING: Self = Self {
+    pub(super) const NOTHING: Self = Self {
         top: f32::NEG_INFINITY,
         along_x: [f32::INFINITY, f32::NEG_INFINITY],
         along_y: [f32::INFINITY, f32::NEG_INFINITY],
     };
+
+    /// So high at most, and between these slopes.
+    pub(super) fn new(top: f64, along_x: [f64; 2], along_y: [f64; 2]) -> Self {
+        let outwards = |[low, high]: [f64; 2]| [-above(-low), above(high)];
+        Self { top: above(top), along_x: outwards(along_x), along_y: outwards(along_y) }
+    }
 
     /// The ball's centre rests no higher than this; metres.
     #[inline]
@@ -59,7 +68,7 @@ impl Block {
         [f64::from(self.along_y[0]), f64::from(self.along_y[1])]
     }
 
-    fn with(self, other: &Self) -> Self {
+    pub(super) fn with(self, other: &Self) -> Self {
         let joined = |a: [f32; 2], b: [f32; 2]| [a[0].min(b[0]), a[1].max(b[1])];
         Self {
             top: self.top.max(other.top),
@@ -72,9 +81,20 @@ impl Block {
 impl Roof {
     /// The roof over a grid for balls of a radius.
     pub fn new(grid: &Grid, radius: f64) -> Self {
-        let (origin, spacing) = (grid.origin(), grid.spacing());
-        let mut cells = (grid.columns() - 1, grid.rows() - 1, cells(grid));
-        let mut size = [spacing.x, spacing.y];
+        let level = Plane::level();
+        Self::over(Raster::of_grid(grid, &level), &level, radius)
+    }
+
+    /// The roof over a grid or a survey with the landings on it, for balls of a radius, seen from a plane: heights are over
+    /// that, slopes beside its own. None over other grounds.
+    pub fn about(plane: &Plane, ground: &Ground, radius: f64) -> Option<Self> {
+        let raster = Raster::of(ground.surfaces(), plane)?;
+        Some(Self::over(raster, plane, radius))
+    }
+
+    fn over(raster: Raster, plane: &Plane, radius: f64) -> Self {
+        let Raster { origin, mut size, columns, blocks } = raster;
+        let mut cells = (columns, blocks.len() / columns, blocks);
         let levels = std::array::from_fn(|level| {
             let factor = FACTORS[level];
             cells = merged(&cells, factor);
@@ -82,11 +102,11 @@ impl Roof {
             let around = size.map(|size| 1 + whole(radius / size));
             let mut blocks = spread(&cells, around);
             for block in &mut blocks {
-                block.top = above(f64::from(block.top) + radius);
+                block.top = above(f64::from(block.top) + radius / plane.normal().z);
             }
             Level { per_metre: size.map(f64::recip), columns: cells.0, rows: cells.1, blocks }
         });
-        Self { origin: [origin.x, origin.y], levels }
+        Self { origin, levels }
     }
 
     /// How wide the blocks of a level are, the lesser of both ways; metres.
@@ -116,34 +136,8 @@ impl Roof {
 /// Columns, rows, and blocks row after row.
 type Table = (usize, usize, Vec<Block>);
 
-fn whole(x: f64) -> usize {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a cast saturates, and what is below zero counts as the first"
-    )]
-    let whole = x as usize;
-    whole
-}
-
-fn cells(grid: &Grid) -> Vec<Block> {
-    let (z, columns, spacing) = (grid.heights(), grid.columns(), grid.spacing());
-    let cell = |i: usize, j: usize| {
-        let at = j * columns + i;
-        let [low, right, up, far] = [z[at], z[at + 1], z[at + columns], z[at + columns + 1]];
-        let range = |a: f64, b: f64, step: f64| [-above(-a.min(b) / step), above(a.max(b) / step)];
-        Block {
-            top: above(low.max(right).max(up.max(far))),
-            along_x: range(right - low, far - up, spacing.x),
-            along_y: range(up - low, far - right, spacing.y),
-        }
-    };
-    let rows = 0..grid.rows() - 1;
-    rows.flat_map(|j| (0..columns - 1).map(move |i| (i, j))).map(|(i, j)| cell(i, j)).collect()
-}
-
 /// The least single that is not below a number.
-fn above(x: f64) -> f32 {
+pub(super) fn above(x: f64) -> f32 {
     #[expect(clippy::cast_possible_truncation, reason = "rounded up where it was rounded down")]
     let near = x as f32;
     if f64::from(near) < x { near.next_up() } else { near }

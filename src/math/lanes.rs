@@ -206,14 +206,6 @@ impl<S: Simd, const N: usize> Lanes<S, N> {
     }
 }
 
-impl<S: Simd> Lanes<S> {
-    /// The same register several times.
-    #[inline(always)]
-    pub fn spread<const N: usize>(self) -> Lanes<S, N> {
-        Lanes { simd: self.simd, value: [self.value[0]; N] }
-    }
-}
-
 /// Numbers as `2^e m`: `m`, and the exponent as an integer in the fraction of 2^84.
 #[inline(always)]
 fn parted<S: Simd>(s: S, value: S::f64s) -> [S::f64s; 2] {

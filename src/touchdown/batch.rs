@@ -128,7 +128,7 @@ impl Batch {
     /// Flies all launches and writes what their ends say, on the threads of a crew; the same numbers on any number of them.
     ///
     /// Row by row what `Launch::by_hand(position, velocity)` and its flight give, within 1e-8 m on a plane, 1e-6 m on a
-    /// grid, and exactly that on all other grounds. Errors: columns of other lengths than the launches; no threads; stopped by the watch.
+    /// grid or a survey and the landings on it, and exactly that on all other grounds. Errors: columns of other lengths than the launches; no threads; stopped by the watch.
     pub fn flights_into(
         &self,
         launches: Launches<'_>,

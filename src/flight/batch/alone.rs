@@ -14,15 +14,15 @@ use pulp::{Simd, WithSimd};
 /// The nodes above zero, and the terms of the hyperbolic functions.
 const HALF: usize = 12;
 const TERMS: usize = 19;
-/// Registers at a time: all of those nodes where one holds four numbers.
-const THREE: usize = 3;
+/// As many with nothing after them as a whole number of the widest registers holds.
+const PADDED: usize = 16;
 /// After a Taylor step that turns the velocity by no more than this, what its series cuts off is lost in rounding.
 const SMALL: f64 = 0.004;
 /// So often the way to the touch is integrated at most: to where a parabola has it, and to where that led.
 const MOST_LOOKS: usize = 2;
 
-const NODES: [f64; HALF] = column(0);
-const WEIGHTS: [f64; HALF] = column(1);
+const NODES: [f64; PADDED] = column(0);
+const WEIGHTS: [f64; PADDED] = column(1);
 
 /// When, where and how fast a flight touches.
 pub(in crate::flight) struct Landed {
@@ -87,20 +87,19 @@ fn vector<S: Simd>(simd: S, v: &Vec3) -> [Lanes<S>; 3] {
 /// Time, place and velocity at the end of an arc: as [`Arc::flown`], several nodes at once.
 #[inline(always)]
 fn flown<S: Simd>(arc: &Arc<S, 1>, onto: &Onto) -> Closing<S, 1> {
-    const { assert!(HALF.is_multiple_of(Lanes::<S, THREE>::WIDTH), "no node is left out") };
-    let wide = arc.spread::<THREE>();
-    let mut sums = [wide.turn.filled(0.0); 3];
-    for at in 0..HALF / Lanes::<S, THREE>::WIDTH {
-        let (node, weight) = (wide.turn.loaded(&NODES, at), wide.turn.loaded(&WEIGHTS, at));
-        wide.add::<TERMS>(node, weight, onto, &mut sums);
+    const { assert!(PADDED.is_multiple_of(Lanes::<S>::WIDTH), "no node is left out") };
+    let mut sums = [arc.turn.filled(0.0); 3];
+    for at in 0..HALF.div_ceil(Lanes::<S>::WIDTH) {
+        let (node, weight) = (arc.turn.loaded(&NODES, at), arc.turn.loaded(&WEIGHTS, at));
+        arc.add::<TERMS>(node, weight, onto, &mut sums);
     }
     let [time, x, z] = sums;
     arc.closing([time.sum(), x.sum(), z.sum()], onto)
 }
 
 /// One column of the rule's nodes and weights.
-const fn column(which: usize) -> [f64; HALF] {
-    let mut column = [0.0; HALF];
+const fn column(which: usize) -> [f64; PADDED] {
+    let mut column = [0.0; PADDED];
     let mut i = 0;
     while i < HALF {
         column[i] = FINE.nodes[i][which];

@@ -1,5 +1,6 @@
 //! A few flights at a time, each quantity in a column, small enough to stay near the processor.
 
+use super::order::Order;
 use crate::flight::error::FlightError;
 use crate::ground::End;
 use crate::math::Vec3;
@@ -140,6 +141,18 @@ impl Touches {
             }
             Ok(_) => Fate::NoTouchdown,
         };
+    }
+
+    /// Takes over the touches of some rows, flown in order.
+    pub(super) fn take(&mut self, order: &Order, found: &Self) {
+        for i in 0..3 {
+            order.put_back(&found.position[i], &mut self.position[i]);
+            order.put_back(&found.velocity[i], &mut self.velocity[i]);
+            order.put_back(&found.normal[i], &mut self.normal[i]);
+        }
+        order.put_back(&found.time, &mut self.time);
+        order.put_back(&found.residual, &mut self.residual);
+        order.put_back(&found.certain, &mut self.certain);
     }
 
     /// Writes the same normal to all rows.

@@ -196,22 +196,6 @@ impl<S: Simd, const N: usize> Arc<S, N> {
     }
 }
 
-impl<S: Simd> Arc<S, 1> {
-    /// The same arc in every lane of more registers.
-    #[inline(always)]
-    pub(super) fn spread<const N: usize>(&self) -> Arc<S, N> {
-        let [cosh, sinh] = self.middle;
-        Arc {
-            slope_end: self.slope_end.spread(),
-            middle: [cosh.spread(), sinh.spread()],
-            turn: self.turn.spread(),
-            base: self.base.spread(),
-            end: self.end.spread(),
-            strength: self.strength.spread(),
-        }
-    }
-}
-
 /// The velocity through the air at about the touch: a parabola under gravity and the drag at a third of the flight, its
 /// velocity under the drag half way.
 #[inline(always)]

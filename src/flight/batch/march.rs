@@ -63,13 +63,9 @@ pub(super) fn fly<A: Acceleration>(
     let order = Order::by_length(|row| wanted(row).then_some(lengths[row] as usize), rows);
     let (mut found, starts) = (Touches::new(), order.starts(starts));
     ARCH.dispatch(March { force, level, starts: &starts, touches: &mut found, rows: order.count });
-    for i in 0..3 {
-        order.put_back(&found.position[i], &mut touches.position[i]);
-        order.put_back(&found.velocity[i], &mut touches.velocity[i]);
-    }
-    order.put_back(&found.time, &mut touches.time);
-    order.put_back(&found.residual, &mut touches.residual);
-    order.put_back(&found.certain, &mut touches.certain);
+    // The normals are the plane's, as they were.
+    found.level_with(&level.normal);
+    touches.take(&order, &found);
 }
 
 /// Flies the first rows of a chunk: `certain` says which touches stand.

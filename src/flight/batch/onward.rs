@@ -1,12 +1,12 @@
-//! Flights onto a grid, in the machine's vector registers: from the touch of the plane that the grid lies about to the touch
-//! of the grid itself, and whether that is the first.
+//! Flights onto uneven ground, in the machine's vector registers: from the touch of a plane that the ground lies about to the
+//! touch of the ground itself, and whether that is the first.
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 #![allow(clippy::needless_range_loop, reason = "axes and powers of several vectors at once")]
 
 use super::chunk::{ROWS, Starts, Touches, Vectors};
 use super::closing::Pair;
-use super::field::{Blocks, Field, Look, Seen, Several};
+use super::field::{Blocks, Field, Look, Relief, Seen, Several};
 use super::near::{Near, Vector};
 use crate::force::Forces;
 use crate::ground::LEVELS;
@@ -26,9 +26,11 @@ const SOONEST: f64 = 1e-6;
 /// The gap must close at least so fast, m/s.
 const CLOSING: f64 = 0.05;
 
-/// Flies on from the touches of the plane: `certain` says which of the grid's touches stand.
+/// Flies on from the touches of the plane: `certain` says which of the ground's touches stand.
 pub(super) struct Onward<'a> {
     pub(super) field: &'a Field,
+    /// What the path is held to, seen from the plane.
+    pub(super) relief: &'a Relief,
     pub(super) forces: &'a Forces,
     pub(super) starts: &'a Starts,
     pub(super) touches: &'a mut Touches,
@@ -50,7 +52,7 @@ impl WithSimd for Onward<'_> {
             let found = Found::near(&about, &near, field, certain);
             let path = Path::new(&launch, &about, &near, forces, &found.at);
             let sure = found.sure.and(path.stays_over(field, &found.at));
-            let first = path.is_first(field, &found.at, sure);
+            let first = path.is_first(self.relief, &found.at, sure);
             let one = about.time.filled(1.0);
             sure.and(first).select(one, one.filled(0.0)).store(&mut touches.certain, at);
             found.store(touches, at);
@@ -114,7 +116,7 @@ fn unpacked<S: Simd>(lanes: Pair<S>) -> Several {
     all
 }
 
-/// Touches of the grid.
+/// Touches of the ground.
 struct Found<S: Simd> {
     at: Moment<S>,
     /// Along the normal, and of which length.
@@ -255,7 +257,7 @@ impl<'a, S: Simd> Path<'a, S> {
         Moment { time, place, velocity }.or(late, &early)
     }
 
-    /// Whether the whole path lies over the grid: its ends do, by more than it bends in plan.
+    /// Whether the whole path lies over the known ground: its ends do, by more than it bends in plan.
     #[inline(always)]
     fn stays_over(&self, field: &Field, end: &Moment<S>) -> Mask<S, 2> {
         let bend = self.bend;
@@ -267,6 +269,12 @@ impl<'a, S: Simd> Path<'a, S> {
                 within = within.and(inside).and(bend.lt(bend.filled(high) - *place));
             }
         }
+        for place in [&self.launch.place, &end.place] {
+            let at = [unpacked(place[0]), unpacked(place[1])];
+            if let Some(depths) = field.depths(&at, Pair::<S>::WIDTH) {
+                within = within.and(bend.lt(bend.loaded(&depths, 0)));
+            }
+        }
         within
     }
 
@@ -275,15 +283,16 @@ impl<'a, S: Simd> Path<'a, S> {
     /// A stretch is clear if it passes above all ground near it, or if the gap only closes over it, whatever the slope near
     /// it is, so that it is open before where it is open, or just touching, after.
     #[inline(always)]
-    fn is_first(&self, field: &Field, found: &Moment<S>, wanted: Mask<S, 2>) -> Mask<S, 2> {
+    fn is_first(&self, relief: &Relief, found: &Moment<S>, wanted: Mask<S, 2>) -> Mask<S, 2> {
         let zero = self.bend.filled(0.0);
         let (one, half) = (zero.filled(1.0), zero.filled(0.5));
         let (mut level, mut after, mut first) = (zero, *found, zero);
         let mut open = wanted.select(one, zero);
         let mut blocks = Blocks::default();
+        let slant = Slant::of(relief, zero);
         for _ in 0..MOST_LOOKS {
             let wide = level.lt(zero.filled(1.5));
-            let [narrow, middle, widest] = field.widths();
+            let [narrow, middle, widest] = relief.widths();
             let width = wide.select(
                 level.lt(half).select(zero.filled(narrow), zero.filled(middle)),
                 zero.filled(widest),
@@ -292,9 +301,10 @@ impl<'a, S: Simd> Path<'a, S> {
             let x = (before.place[0] + after.place[0]) * half;
             let y = (before.place[1] + after.place[1]) * half;
             let places = [unpacked(x), unpacked(y)];
-            field.blocks(&unpacked(level), &places, Pair::<S>::WIDTH, &mut blocks);
-            let low = before.place[2].min(after.place[2]) - self.slack;
-            let clear = zero.loaded(&blocks.top, 0).lt(low).or(closes(&blocks, &before, &after));
+            relief.blocks(&unpacked(level), &places, Pair::<S>::WIDTH, &mut blocks);
+            let low = slant.over(&before.place).min(slant.over(&after.place)) - self.slack;
+            let closing = closes(&blocks, &slant, &before, &after);
+            let clear = zero.loaded(&blocks.top, 0).lt(low).or(closing);
             let to_go = zero.lt(before.time).select(one, zero);
             first = half.lt(open).and(clear).select(one - to_go, first);
             let finer = half.lt(level).select(one, zero);
@@ -307,6 +317,35 @@ impl<'a, S: Simd> Path<'a, S> {
             }
         }
         half.lt(first)
+    }
+}
+
+/// The plane from which the ground is seen.
+#[derive(Clone, Copy)]
+struct Slant<S: Simd> {
+    slope: [Pair<S>; 2],
+    height: Pair<S>,
+}
+
+impl<S: Simd> Slant<S> {
+    #[inline(always)]
+    fn of(relief: &Relief, like: Pair<S>) -> Self {
+        let (n, plane) = (relief.seen_from.normal(), &relief.seen_from);
+        let slope = [like.filled(-n.x / n.z), like.filled(-n.y / n.z)];
+        Self { slope, height: like.filled(plane.height(0.0, 0.0)) }
+    }
+
+    /// How high places are over the plane.
+    #[inline(always)]
+    fn over(&self, place: &Vector<S>) -> Pair<S> {
+        self.away(place) - self.height
+    }
+
+    /// How fast that grows.
+    #[inline(always)]
+    fn away(&self, velocity: &Vector<S>) -> Pair<S> {
+        let [x, y, z] = *velocity;
+        z - x.mul_add(self.slope[0], y * self.slope[1])
     }
 }
 
@@ -327,9 +366,15 @@ fn level<S: Simd>(v: &Vector<S>) -> Pair<S> {
 
 /// Whether the gap to ground with such slopes closes all the way between two moments.
 #[inline(always)]
-fn closes<S: Simd>(blocks: &Blocks, before: &Moment<S>, after: &Moment<S>) -> Mask<S, 2> {
+fn closes<S: Simd>(
+    blocks: &Blocks,
+    slant: &Slant<S>,
+    before: &Moment<S>,
+    after: &Moment<S>,
+) -> Mask<S, 2> {
     let zero = before.time;
-    let mut rate = before.velocity[2];
+    // Gravity only ever bends the path towards the plane.
+    let mut rate = slant.away(&before.velocity);
     for i in 0..2 {
         let (v, w) = (before.velocity[i], after.velocity[i]);
         let [flat, steep] = [zero.loaded(&blocks.least[i], 0), zero.loaded(&blocks.most[i], 0)];

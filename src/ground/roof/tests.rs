@@ -1,6 +1,6 @@
 use super::*;
-use crate::ground::Ground;
-use crate::math::Vec2;
+use crate::ground::{Ground, Landing};
+use crate::math::{Vec2, Vec3};
 
 fn height(i: usize, j: usize) -> f64 {
     (1.7 * i as f64).sin() * (0.9 * j as f64).cos() + 0.3 * (i as f64).sqrt()
@@ -24,7 +24,7 @@ fn blocks_bound_the_ground_that_a_ball_may_touch() {
                 // Also from beside, as far as a block is wide.
                 let block = roof.block(level, x + roof.width(level) * (part(5.0) - 0.5), y);
                 assert!(rests <= block.top() + 1e-9, "{rests} over {}", block.top());
-                let seen = ground.nearest(crate::math::Vec3::new(x, y, rests), 9.0).unwrap();
+                let seen = ground.nearest(Vec3::new(x, y, rests), 9.0).unwrap();
                 let slope = [-seen.normal.x / seen.normal.z, -seen.normal.y / seen.normal.z];
                 let within = |[low, high]: [f64; 2], s: f64| low - 1e-6 <= s && s <= high + 1e-6;
                 assert!(radius == 0.0 || within(block.along_x(), slope[0]));
@@ -33,4 +33,38 @@ fn blocks_bound_the_ground_that_a_ball_may_touch() {
         }
         assert!(roof.width(2) > 6.0);
     }
+}
+
+#[test]
+fn blocks_bound_a_survey_and_the_landing_on_it() {
+    let points: Vec<Vec3> = (0..400u32)
+        .map(|i| (f64::from(i % 20), f64::from(i / 20)))
+        .map(|(x, y)| (x + 0.3 * (7.0 * y).sin(), y + 0.3 * (5.0 * x).cos()))
+        .map(|(x, y)| Vec3::new(x, y, 0.2 * (0.9 * x).sin() - 0.1 * y))
+        .collect();
+    let landing = Landing::new(Vec2::new(8.0, 9.0), 0.7, 0.4, 4.0, 3.0).unwrap();
+    let ground = Ground::survey(&points).unwrap().with_landing(&landing).unwrap();
+    let slanted = Plane::new(Vec3::new(3.0, 1.0, 0.4), 0.4, 0.7).unwrap();
+    for (plane, radius) in [Plane::level(), slanted].into_iter().flat_map(|p| [(p, 0.0), (p, 0.8)])
+    {
+        let roof = Roof::about(&plane, &ground, radius).unwrap();
+        let tilt = -plane.normal().xy() / plane.normal().z;
+        for at in 0..400u32 {
+            let part = |prime: f64| (f64::from(at) * prime.sqrt()).fract();
+            let (x, y) = (2.0 + 15.0 * part(2.0), 2.0 + 15.0 * part(3.0));
+            let rests = ground.dilated_height(x, y, radius).unwrap();
+            let over = rests - plane.height(x, y);
+            let seen = ground.nearest(Vec3::new(x, y, rests + 1e-6), 9.0).unwrap();
+            let slope = -seen.normal.xy() / seen.normal.z - tilt;
+            for level in 0..LEVELS {
+                let block = roof.block(level, x, y + roof.width(level) * (part(5.0) - 0.5));
+                assert!(over <= block.top() + 1e-9, "{over} over {}", block.top());
+                let within = |[low, high]: [f64; 2], s: f64| low - 1e-5 <= s && s <= high + 1e-5;
+                assert!(radius == 0.0 || within(block.along_x(), slope.x));
+                assert!(radius == 0.0 || within(block.along_y(), slope.y));
+            }
+        }
+    }
+    let plane = Ground::plane(Vec3::zeros(), 0.1, 0.0).unwrap();
+    assert!(Roof::about(&slanted, &plane, 1.0).is_none());
 }

@@ -125,6 +125,40 @@ fn flights_onto_a_grid_are_those_flown_one_by_one() {
     compare(10, 300, bumps, 1e-6);
 }
 
+/// Points of those bumps about 0.7 m apart, none on a line.
+fn surveyed(slope: f64) -> Ground {
+    let bumpy = bumps(slope);
+    let points: Vec<Vec3> = (0..40 * 30)
+        .map(|i| (0.7 * f64::from(i % 40) - 3.4, 0.75 * f64::from(i / 40) - 11.0))
+        .map(|(x, y)| (x + 0.25 * (7.0 * y).sin(), y + 0.25 * (5.0 * x).cos()))
+        .filter_map(|(x, y)| Some(Vec3::new(x, y, bumpy.height(x, y)?)))
+        .collect();
+    Ground::survey(&points).unwrap()
+}
+
+/// A landing on such ground.
+fn landing(ground: &Ground) -> Ground {
+    let landing = Landing::new(Vec2::new(6.0, -1.0), 0.1, 0.45, 5.0, 4.0).unwrap();
+    ground.with_landing(&landing).unwrap()
+}
+
+#[test]
+fn flights_onto_a_survey_are_those_flown_one_by_one() {
+    compare(10, 300, surveyed, 1e-6);
+}
+
+#[test]
+fn flights_onto_landings_are_those_flown_one_by_one() {
+    compare(5, 300, |slope| landing(&surveyed(slope)), 1e-6);
+    compare(5, 300, |slope| landing(&bumps(slope)), 1e-6);
+}
+
+#[test]
+#[ignore = "a million flights take minutes"]
+fn a_million_flights_onto_landings_are_those_flown_one_by_one() {
+    compare(1000, 1000, |slope| landing(&surveyed(slope)), 1e-6);
+}
+
 #[test]
 #[ignore = "a million flights take a minute"]
 fn a_million_flights_onto_a_plane_are_those_flown_one_by_one() {
