@@ -110,7 +110,11 @@ fn told(along: &[Point], knee: Option<usize>) -> String {
             first.volume, last.volume, last.p95, first.p95
         );
     }
-    format!("{:.1} m3 do as well as {:.1} m3.", first.volume, last.volume)
+    let [least, most] = [first, last].map(|point| format!("{:.1} m3", point.volume));
+    if least == most {
+        return format!("Each budget comes to {least} of earth, for more gives nothing.");
+    }
+    format!("{least} do as well as {most}.")
 }
 
 /// Which volumes are not worth their earth.
@@ -121,7 +125,8 @@ fn not_worth(points: &[Point], on_front: &[bool]) -> Option<String> {
     };
     // A budget that comes to a landing of the front, or nearly, condemns nothing.
     let front: Vec<String> = named(true).collect();
-    let idle: Vec<String> = named(false).filter(|volume| !front.contains(volume)).collect();
+    let mut idle: Vec<String> = named(false).filter(|volume| !front.contains(volume)).collect();
+    idle.dedup();
     (!idle.is_empty())
         .then(|| format!("Not worth the earth, as less does as well: {}.", idle.join(", ")))
 }
@@ -144,6 +149,12 @@ mod tests {
         assert!(!front.reasons.iter().any(|said| said.contains("Not worth")), "{front:?}");
         let less = Front::through(&points(&[(1.0, 0.5, 1.2), (2.7, 0.8, 0.9), (3.5, 0.79, 0.9)]));
         assert!(less.reasons.iter().any(|said| said.contains("Not worth") && said.contains("3.5")));
+        let same = points(&[(0.21, 0.5, 1.2), (0.22, 0.5, 1.2)]);
+        assert!(
+            told(&same, None).starts_with("Each budget comes to 0.2 m3"),
+            "{}",
+            told(&same, None)
+        );
     }
 
     #[test]
