@@ -144,14 +144,14 @@ fn onto_a_grid(criterion: &mut Criterion) {
     group.finish();
 }
 
-/// Surveys, and landings built on them, for a rider 1 m above his tyres; beside the same flights one by one, of which few are
+/// Surveys, and landings built on them, for a bare point; beside the same flights one by one, of which few are
 /// taken.
 fn onto_surveys(criterion: &mut Criterion) {
     const FEW: usize = 64;
-    let (start, rider, airs) = (starts(), rider(1.0), WINDS.map(air));
+    let (start, rider, airs) = (starts(), rider(0.0), WINDS.map(air));
     for (name, ground) in [("survey", survey()), ("landing on a survey", built())] {
         assert_accurate(&start, &ground, None, 1e-6);
-        let (batches, mut out) = (batches(&ground, 1.0), Flights::new(EACH));
+        let (batches, mut out) = (batches(&ground, 0.0), Flights::new(EACH));
         let mut group = criterion.benchmark_group(name);
         group.throughput(Throughput::Elements((WINDS.len() * EACH) as u64)).sample_size(10);
         group.bench_function("batch", |b| b.iter(|| by_batch(&start, &batches, &mut out)));

@@ -93,7 +93,7 @@ fn main() {
         ("many-plane", &|| many(&slope(), 0.0)),
         ("many-grid", &|| many(&bumps(), 0.0)),
         ("many-grid-high", &|| many(&bumps(), 1.0)),
-        ("many-landing-high", &|| many(&built(), 1.0)),
+        ("many-landing", &|| many(&built(), 0.0)),
         ("paths", &paths),
         ("one-plane", &|| one_by_one(&slope(), 1.0)),
         ("one-grid", &|| one_by_one(&bumps(), 1.0)),

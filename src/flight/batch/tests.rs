@@ -44,11 +44,8 @@ fn most_flights_onto_surveys_and_landings_need_no_second_way() {
     let survey = Ground::survey(&points).unwrap();
     let landing = Landing::new(Vec2::new(5.0, 0.7), 0.0, 0.45, 5.0, 6.0).unwrap();
     let built = survey.with_landing(&landing).unwrap();
-    let unsure =
-        [(&survey, 0.0), (&survey, 1.0), (&built, 0.0), (&built, 1.0)].map(|(ground, h)| {
-            unsure(ground, &Rider::default().with_com_height_landing(Some(h)).unwrap())
-        });
+    let point = Rider::default().with_com_height_landing(Some(0.0)).unwrap();
+    let unsure = [&survey, &built].map(|ground| unsure(ground, &point));
     // What touches a landing's edge, crest or sides is often left to one.
-    let most = [10, 10, 800, 4000];
-    assert!(unsure.iter().zip(most).all(|(unsure, most)| *unsure < most), "{unsure:?} of 10240");
+    assert!(unsure.iter().zip([10, 800]).all(|(unsure, most)| *unsure < most), "{unsure:?}");
 }
