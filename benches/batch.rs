@@ -12,9 +12,11 @@ mod dopri;
 mod dopri_path;
 #[path = "fixtures/launches.rs"]
 mod launches;
+#[path = "fixtures/slopes.rs"]
+mod slopes;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use launches::{EACH, Start, WINDS, air, batches, built, bumps, rider, slope, starts, survey};
+use launches::{EACH, Start, WINDS, air, batches, rider, starts};
 use loamline::flight::batch::{Batch, Driven, ROWS, Starts, Touches};
 use loamline::force::Forces;
 use loamline::ground::{Ground, Surface};
@@ -22,6 +24,7 @@ use loamline::launch::Launch;
 use loamline::math::Vec3;
 use loamline::math::parallel::Crew;
 use loamline::touchdown::batch::{Flights, Launches};
+use slopes::{built, bumps, slope, survey};
 use std::hint::black_box;
 
 /// Flies all by the batch, in the same columns again and again.

@@ -10,14 +10,17 @@ mod grounds;
 mod hillside;
 #[path = "fixtures/launches.rs"]
 mod launches;
+#[path = "fixtures/slopes.rs"]
+mod slopes;
 
-use launches::{WINDS, air, batches, built, bumps, rider, slope, starts};
+use launches::{WINDS, air, batches, rider, starts};
 use loamline::ground::Ground;
 use loamline::launch::Launch;
 use loamline::math::parallel::Crew;
 use loamline::passes::batch::{Batch as Passes, Entries, Rows};
 use loamline::touchdown::batch::{Flights, Launches};
 use loamline::{Air, Rider};
+use slopes::{built, bumps, slope};
 use std::hint::black_box;
 
 /// Flights of each wind.

@@ -14,7 +14,9 @@ use crate::{
 use std::f64::consts::TAU;
 
 /// How many numbers say one face's place and shape: crest along and across, heading, slope, width.
-pub(super) const PLACING: usize = 5;
+const PLACING: usize = 5;
+/// Which number says how much of the earth is used, in every form.
+pub(super) const SHARE: usize = PLACING;
 /// The least share of the budget that is tried, and what part of it the first of two faces has.
 const LEAST_SHARE: f64 = 0.3;
 const PART: [f64; 2] = [0.2, 0.8];
@@ -131,7 +133,7 @@ impl Range {
         let at = |number: usize, low: f64, high: f64| share(numbers, number, low, high);
         let most = VOLUME_AIM * volume;
         // Most of the range is close to the whole budget: to leave much of it is seldom worth while.
-        let saved = (1.0 - at(PLACING, 0.0, 1.0)).powi(3);
+        let saved = (1.0 - at(SHARE, 0.0, 1.0)).powi(3);
         let wanted = most * (1.0 - (1.0 - LEAST_SHARE) * saved);
         let earth = Earth { wanted, most, close };
         let first = self.placing(numbers);

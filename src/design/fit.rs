@@ -227,7 +227,8 @@ impl Fit {
             a share of the riders; the best few are built, trimmed to the earth and scored exactly on all riders, each by his \
             hardest way. Riders drawn in doubt are judged by the mean over the worse half of the scenarios.";
         let limits = "A search of this kind proves no optimum: other seeds differ, mostly by less than 1 in 100 riders, at worst \
-            by 2. It suits the riders that were drawn, to the last of them where they are few, and the survey as it was; what grows or lies there and is no obstacle of the site it does not see.";
+            by 2. It suits the riders that were drawn, to the last of them where they are few, and \
+            the survey as it was; what grows or lies there and is no obstacle of the site it does not see.";
         let said = Explanation::new(model, limits)
             .with_input("volume", self.volume, "m3")
             .with_input("fall_limit", self.score.fall_limit, "m")

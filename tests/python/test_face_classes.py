@@ -10,6 +10,7 @@ from things import CLASSES, things
 
 import loamline as ll
 
+
 @pytest.fixture(scope="module")
 def all_things(tmp_path_factory):
     return {**things(), "Journal": ll.Journal(tmp_path_factory.mktemp("journal"))}

@@ -4,7 +4,7 @@ use super::{Fit, FitOptions, Search, build::Builder};
 use crate::{
     design::{
         appraise::{Appraisal, Riders, appraise},
-        candidate::{Fault, PLACING as SHARE},
+        candidate::{Fault, SHARE},
         error::FitError,
         plot::Plot,
         scenario::by_scenario,
