@@ -214,6 +214,11 @@ fn sampled(criterion: &mut Criterion) {
         });
     });
     group.bench_function("Dopri5", |b| b.iter(|| (0..4).for_each(|w| by_solver(w, &mut out))));
+    // What writing alone costs: as many numbers from elsewhere.
+    let from = out.clone();
+    group.bench_function("plain copy", |b| {
+        b.iter(|| (0..4).for_each(|_| out.copy_from_slice(black_box(&from))));
+    });
     group.finish();
 }
 

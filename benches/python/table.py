@@ -7,6 +7,7 @@ import json
 from pathlib import Path
 
 import flights
+import ground
 import growth
 
 #: Criterion's groups, and their titles.
@@ -22,6 +23,8 @@ GROUPS = {
 }
 #: The ways that others are held to: a general solver, or loamline's own single flights and passes.
 GENERAL = ("Dopri5", "one by one")
+#: What the machine needs to write as many numbers.
+WRITING = "plain copy"
 
 
 def of_rust(folder):
@@ -30,7 +33,7 @@ def of_rust(folder):
     for file in sorted(folder.glob("*/*/new/estimates.json")):
         said = json.loads((file.parent / "benchmark.json").read_text())
         count = said["throughput"] and said["throughput"].get("Elements")
-        flies = said["function_id"] in GENERAL or said["function_id"].startswith("batch")
+        flies = said["function_id"] in (*GENERAL, WRITING) or said["function_id"].startswith("batch")
         if said["group_id"] in GROUPS and count and flies:
             seconds = json.loads(file.read_text())["median"]["point_estimate"] / 1e9
             rates[said["group_id"], said["function_id"]] = count / seconds
@@ -45,7 +48,7 @@ def of_rust(folder):
 def of_python():
     """Rows of title, way, flights a second, greatest error, and how many times as many loamline's are."""
     rows = []
-    for title, ways in flights.compared().items():
+    for title, ways in {**flights.compared(), GROUPS["grid"]: ground.onto_a_grid()}.items():
         first = ways[0][1]
         for name, rate, error in ways:
             ratio = f"{first / rate:.3g}" if rate != first else ""

@@ -5,10 +5,13 @@
 //! flight. So do all flights onto other grounds: landings on a plane, the higher of two grids.
 
 mod alone;
+mod arc;
+mod blocks;
 mod chunk;
 mod closing;
 mod driven;
 mod field;
+mod first;
 mod fly;
 mod hodograph;
 mod march;
@@ -17,7 +20,9 @@ mod onward;
 mod order;
 mod rule;
 mod sampled;
+mod sheet;
 mod stages;
+mod track;
 
 pub(super) use alone::touch;
 pub use chunk::{Column, Fate, ROWS, Starts, Touches, Vectors};
@@ -62,13 +67,10 @@ impl Batch {
         let reach = Reach::upright(height)?;
         let way = match ground.surfaces() {
             [Surface::Plane(plane)] => Way::Plane(Onto::new(plane, height, &forces)),
-            _ if pays(ground, height) => {
-                Field::new(ground, height).map_or(Way::OneByOne, |(field, reliefs)| {
-                    let onto = |one: Relief| (Onto::new(&one.plane, height, &forces), one);
-                    Way::Uneven(Box::new(field), reliefs.into_iter().map(onto).collect())
-                })
-            }
-            _ => Way::OneByOne,
+            _ => Field::new(ground, height).map_or(Way::OneByOne, |(field, reliefs)| {
+                let onto = |one: Relief| (Onto::new(&one.plane, height, &forces), one);
+                Way::Uneven(Box::new(field), reliefs.into_iter().map(onto).collect())
+            }),
         };
         Ok(Self { ground: ground.clone(), forces, reach, way })
     }
@@ -155,12 +157,6 @@ impl Batch {
         let end = path.fly_to(&mut Search::new(&self.ground, self.reach))?;
         Ok((end, path.motion(end.time()).velocity))
     }
-}
-
-/// Whether many flights onto an uneven ground are worth their own way: the ball of a rider over his tyres is looked for among
-/// facets by the same tree as one flight's, so nothing is won there yet.
-fn pays(ground: &Ground, height: f64) -> bool {
-    height <= 0.0 || matches!(ground.surfaces(), [Surface::Grid(_)])
 }
 
 #[cfg(test)]

@@ -24,30 +24,22 @@ pub(super) struct Raster {
 impl Raster {
     /// The cells of a grid.
     pub(super) fn of_grid(grid: &Grid, plane: &Plane) -> Self {
-        let (z, columns, spacing) = (grid.heights(), grid.columns(), grid.spacing());
-        let corner = |i: usize, j: usize| {
-            let at = |origin: f64, spacing: f64, count: usize| origin + spacing * count as f64;
-            let (x, y) = (at(grid.origin().x, spacing.x, i), at(grid.origin().y, spacing.y, j));
-            z[j * columns + i] - plane.height(x, y)
-        };
-        let cell = |i: usize, j: usize| {
-            let [low, right] = [corner(i, j), corner(i + 1, j)];
-            let [up, far] = [corner(i, j + 1), corner(i + 1, j + 1)];
-            let range = |a: f64, b: f64, step: f64| [a.min(b) / step, a.max(b) / step];
-            Block::new(
-                low.max(right).max(up.max(far)),
-                range(right - low, far - up, spacing.x),
-                range(up - low, far - right, spacing.y),
-            )
-        };
-        let rows = 0..grid.rows() - 1;
-        let places = rows.flat_map(|j| (0..columns - 1).map(move |i| (i, j)));
-        Self {
-            origin: [grid.origin().x, grid.origin().y],
-            size: [spacing.x, spacing.y],
-            columns: columns - 1,
-            blocks: places.map(|(i, j)| cell(i, j)).collect(),
+        let (columns, spacing, over) = (grid.columns(), grid.spacing(), over(grid, plane));
+        let per_metre = [spacing.x.recip(), spacing.y.recip()];
+        let range = |a: f64, b: f64, axis: usize| [a.min(b), a.max(b)].map(|z| z * per_metre[axis]);
+        let mut blocks = Vec::with_capacity(over.len());
+        for (near, beyond) in over.chunks(columns).zip(over[columns..].chunks(columns)) {
+            for (near, beyond) in near.windows(2).zip(beyond.windows(2)) {
+                let ([low, right], [up, far]) = ([near[0], near[1]], [beyond[0], beyond[1]]);
+                blocks.push(Block::new(
+                    low.max(right).max(up.max(far)),
+                    range(right - low, far - up, 0),
+                    range(up - low, far - right, 1),
+                ));
+            }
         }
+        let origin = [grid.origin().x, grid.origin().y];
+        Self { origin, size: [spacing.x, spacing.y], columns: columns - 1, blocks }
     }
 
     /// The cells of the highest of some surfaces: of a grid or a survey, and the landings on it.
@@ -112,6 +104,20 @@ impl Raster {
             }
         }
     }
+}
+
+/// How high a grid's corners are over a plane.
+fn over(grid: &Grid, plane: &Plane) -> Vec<f64> {
+    let ([x0, y0], spacing) = ([grid.origin().x, grid.origin().y], grid.spacing());
+    // A plane's height is a part along `x` and one along `y`.
+    let along = |i: usize| plane.height(x0 + spacing.x * i as f64, y0);
+    let along_x: Vec<f64> = (0..grid.columns()).map(along).collect();
+    let mut over = Vec::with_capacity(grid.heights().len());
+    for (j, row) in grid.heights().chunks(grid.columns()).enumerate() {
+        let rise = plane.height(x0, y0 + spacing.y * j as f64) - plane.height(x0, y0);
+        over.extend(row.iter().zip(&along_x).map(|(z, under)| z - under - rise));
+    }
+    over
 }
 
 pub(super) fn whole(x: f64) -> usize {

@@ -6,11 +6,11 @@ use super::plane::Plane;
 use super::raster::{Raster, whole};
 
 /// Blocks of a level are so many times as wide as those of the level below; those of the first two cells wide.
-const FACTORS: [usize; LEVELS] = [2, 4, 4];
-/// Levels: blocks of 2, 8 and 32 cells.
-pub const LEVELS: usize = 3;
+const FACTORS: [usize; LEVELS] = [2, 4, 4, 4];
+/// Levels: blocks of 2, 8, 32 and 128 cells.
+pub const LEVELS: usize = 4;
 
-/// Over each block of cells, in three sizes, a height that the ball about a centre of mass does not rest above, and bounds on
+/// Over each block of cells, in four sizes, a height that the ball about a centre of mass does not rest above, and bounds on
 /// the slopes that it may meet: of all ground within the ball's radius of the block and its neighbours.
 ///
 /// So a path of which every point lies over a block or its neighbours, above the height, is clear of the ground.
@@ -18,6 +18,7 @@ pub const LEVELS: usize = 3;
 pub struct Roof {
     origin: [f64; 2],
     levels: [Level; LEVELS],
+    blocks: Vec<Block>,
 }
 
 /// What is known of a block: small, for there are many, and rounded to the safe side.
@@ -28,13 +29,15 @@ pub struct Block {
     along_y: [f32; 2],
 }
 
-#[derive(Debug, Clone, PartialEq)]
-struct Level {
+/// The blocks of one size, row after row.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct Level {
     /// One over the size of a block, along `x` and `y`.
-    per_metre: [f64; 2],
-    columns: usize,
-    rows: usize,
-    blocks: Vec<Block>,
+    pub(crate) per_metre: [f64; 2],
+    pub(crate) columns: usize,
+    pub(crate) rows: usize,
+    /// Which of all blocks is the first.
+    pub(crate) first: usize,
 }
 
 impl Block {
@@ -94,19 +97,34 @@ impl Roof {
 
     fn over(raster: Raster, plane: &Plane, radius: f64) -> Self {
         let Raster { origin, mut size, columns, blocks } = raster;
-        let mut cells = (columns, blocks.len() / columns, blocks);
-        let levels = std::array::from_fn(|level| {
-            let factor = FACTORS[level];
-            cells = merged(&cells, factor);
+        let mut cells = Table { columns, blocks };
+        let (mut levels, mut all) = ([Level::default(); LEVELS], Vec::new());
+        for (level, factor) in levels.iter_mut().zip(FACTORS) {
+            cells = cells.merged(factor);
             size = size.map(|size| size * factor as f64);
             let around = size.map(|size| 1 + whole(radius / size));
-            let mut blocks = spread(&cells, around);
-            for block in &mut blocks {
-                block.top = above(f64::from(block.top) + radius / plane.normal().z);
-            }
-            Level { per_metre: size.map(f64::recip), columns: cells.0, rows: cells.1, blocks }
-        });
-        Self { origin, levels }
+            let per_metre = size.map(f64::recip);
+            let (columns, rows, first) = (cells.columns, cells.rows(), all.len());
+            *level = Level { per_metre, columns, rows, first };
+            all.extend(cells.spread(around).blocks);
+        }
+        for block in &mut all {
+            block.top = above(f64::from(block.top) + radius / plane.normal().z);
+        }
+        Self { origin, levels, blocks: all }
+    }
+
+    pub(crate) const fn origin(&self) -> [f64; 2] {
+        self.origin
+    }
+
+    pub(crate) const fn levels(&self) -> &[Level; LEVELS] {
+        &self.levels
+    }
+
+    /// The blocks of all levels.
+    pub(crate) fn blocks(&self) -> &[Block] {
+        &self.blocks
     }
 
     /// How wide the blocks of a level are, the lesser of both ways; metres.
@@ -129,12 +147,9 @@ impl Roof {
         };
         let i = place(x, self.origin[0], level.per_metre[0], level.columns);
         let j = place(y, self.origin[1], level.per_metre[1], level.rows);
-        &level.blocks[j * level.columns + i]
+        &self.blocks[level.first + j * level.columns + i]
     }
 }
-
-/// Columns, rows, and blocks row after row.
-type Table = (usize, usize, Vec<Block>);
 
 /// The least single that is not below a number.
 pub(super) fn above(x: f64) -> f32 {
@@ -143,32 +158,50 @@ pub(super) fn above(x: f64) -> f32 {
     if f64::from(near) < x { near.next_up() } else { near }
 }
 
-/// The blocks made of `factor` times as many either way.
-fn merged((columns, rows, blocks): &Table, factor: usize) -> Table {
-    let (wide, high) = (columns.div_ceil(factor), rows.div_ceil(factor));
-    let mut joined = vec![Block::NOTHING; wide * high];
-    for (at, block) in blocks.iter().enumerate() {
-        let (i, j) = (at % columns / factor, at / columns / factor);
-        joined[j * wide + i] = joined[j * wide + i].with(block);
-    }
-    (wide, high, joined)
+/// Blocks row after row.
+struct Table {
+    columns: usize,
+    blocks: Vec<Block>,
 }
 
-/// Each block with those up to so many away along both axes.
-fn spread((columns, rows, blocks): &Table, around: [usize; 2]) -> Vec<Block> {
-    let row_of = |j: usize, i: usize| j * columns + i;
-    let join = |places: &mut dyn Iterator<Item = usize>, from: &[Block]| {
-        places.fold(Block::NOTHING, |all, at| all.with(&from[at]))
-    };
-    let near = |at: usize, count: usize, by: usize| at.saturating_sub(by)..(at + by + 1).min(count);
-    let along: Vec<Block> = (0..blocks.len())
-        .map(|at| (at % columns, at / columns))
-        .map(|(i, j)| join(&mut near(i, *columns, around[0]).map(|i| row_of(j, i)), blocks))
-        .collect();
-    (0..blocks.len())
-        .map(|at| (at % columns, at / columns))
-        .map(|(i, j)| join(&mut near(j, *rows, around[1]).map(|j| row_of(j, i)), &along))
-        .collect()
+impl Table {
+    fn rows(&self) -> usize {
+        self.blocks.len() / self.columns
+    }
+
+    /// The blocks made of `factor` times as many either way.
+    fn merged(&self, factor: usize) -> Self {
+        let (columns, rows) = (self.columns.div_ceil(factor), self.rows().div_ceil(factor));
+        let mut blocks = vec![Block::NOTHING; columns * rows];
+        for (j, row) in self.blocks.chunks(self.columns).enumerate() {
+            let to = &mut blocks[j / factor * columns..][..columns];
+            for (to, from) in to.iter_mut().zip(row.chunks(factor)) {
+                *to = from.iter().fold(*to, Block::with);
+            }
+        }
+        Self { columns, blocks }
+    }
+
+    /// Each block with those up to so many away along both axes.
+    fn spread(&self, [around_x, around_y]: [usize; 2]) -> Self {
+        let near = |at: usize, count: usize, by: usize| {
+            at.saturating_sub(by)..at.saturating_add(by).saturating_add(1).min(count)
+        };
+        let mut along = Vec::with_capacity(self.blocks.len());
+        for row in self.blocks.chunks(self.columns) {
+            along.extend((0..self.columns).map(|i| {
+                row[near(i, self.columns, around_x)].iter().fold(Block::NOTHING, Block::with)
+            }));
+        }
+        let mut blocks = vec![Block::NOTHING; along.len()];
+        for (j, to) in blocks.chunks_mut(self.columns).enumerate() {
+            for from in near(j, self.rows(), around_y) {
+                let from = &along[from * self.columns..][..self.columns];
+                to.iter_mut().zip(from).for_each(|(to, from)| *to = to.with(from));
+            }
+        }
+        Self { columns: self.columns, blocks }
+    }
 }
 
 #[cfg(test)]

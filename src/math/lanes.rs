@@ -84,6 +84,15 @@ impl<S: Simd, const N: usize> Lanes<S, N> {
         }
     }
 
+    /// Writes the lanes one after another to as many numbers, wherever those begin.
+    #[inline(always)]
+    pub(crate) fn write(self, to: &mut [f64]) {
+        for i in 0..N {
+            let lanes = cast_slice::<_, f64>(from_ref(&self.value[i]));
+            to[i * S::F64_LANES..(i + 1) * S::F64_LANES].copy_from_slice(lanes);
+        }
+    }
+
     /// The number in the first lane.
     #[inline(always)]
     pub fn first(self) -> f64 {
@@ -147,6 +156,21 @@ impl<S: Simd, const N: usize> Lanes<S, N> {
         each!(self, |i| self.simd.min_f64s(self.value[i], other.value[i]))
     }
 
+    /// Whole numbers no greater, of numbers from nothing to 2^51.
+    #[inline(always)]
+    pub(crate) fn floor(self) -> Self {
+        let high = Self::splat(self.simd, TWO_52);
+        let near = (self + high) - high;
+        let less = near - Self::splat(self.simd, 1.0);
+        self.lt(near).select(less, near)
+    }
+
+    /// Writes whole numbers from nothing to 2^32 so that [`index`] reads them.
+    #[inline(always)]
+    pub(crate) fn store_indices(self, column: &mut [f64]) {
+        (self + Self::splat(self.simd, TWO_52)).store(column, 0);
+    }
+
     /// Where it is less; not where either is NaN.
     #[inline(always)]
     pub fn lt(self, other: Self) -> Mask<S, N> {
@@ -206,6 +230,12 @@ impl<S: Simd, const N: usize> Lanes<S, N> {
     }
 }
 
+/// A whole number that [`Lanes::store_indices`] wrote: without a conversion, which takes longer.
+#[inline(always)]
+pub(crate) fn index(stored: f64) -> usize {
+    (stored.to_bits() & 0xffff_ffff) as usize
+}
+
 /// Numbers as `2^e m`: `m`, and the exponent as an integer in the fraction of 2^84.
 #[inline(always)]
 fn parted<S: Simd>(s: S, value: S::f64s) -> [S::f64s; 2] {
@@ -225,6 +255,7 @@ const ONE: u64 = 0x3ff0_0000_0000_0000;
 /// The bits of the square root of 1/2.
 const HALF_ROOT: u64 = 0x3fe6_a09e_667f_3bcd;
 const FRACTION: u64 = 0x000f_ffff_ffff_ffff;
+const TWO_52: f64 = 4503599627370496.0;
 const TWO_64: f64 = 18446744073709551616.0;
 const TWO_84: f64 = 19342813113834066795298816.0;
 

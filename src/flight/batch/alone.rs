@@ -2,8 +2,9 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
+use super::arc::Arc;
 use super::closing::Closing;
-use super::hodograph::{Arc, Onto, Start, finish, guess};
+use super::hodograph::{Onto, Start, finish, guess};
 use super::rule::FINE;
 use crate::force::Forces;
 use crate::ground::Plane;

@@ -1,7 +1,10 @@
 //! The ground as flights see it: planes that it lies about, and what one near it is to know of it.
 
-use crate::ground::{Grid, Ground, LEVELS, Landing, Mesh, Plane, Roof, Surface};
-use crate::math::lanes::Lanes;
+use super::blocks::Blocks;
+use super::closing::Pair;
+use super::near::Vector;
+use super::sheet::Sheet;
+use crate::ground::{Grid, Ground, Landing, Mesh, Plane, Roof, Surface};
 use crate::math::{Vec2, Vec3};
 use nalgebra::Matrix2;
 use pulp::Simd;
@@ -22,12 +25,19 @@ pub(super) type Several = [f64; 16];
 #[derive(Debug, Clone)]
 pub(super) struct Field {
     ground: Ground,
-    /// The grid, where that is all there is.
-    grid: Option<Arc<Grid>>,
-    /// One over the grid's spacing.
-    per_metre: [f64; 2],
+    eye: Eye,
     span: [[f64; 2]; 2],
-    height: f64,
+}
+
+/// How the ground is looked at.
+#[derive(Debug, Clone)]
+enum Eye {
+    /// From bare points over a grid.
+    Sheet(Sheet),
+    /// From bare points over facets.
+    Facets,
+    /// From the ball about a centre of mass, of such a radius, over a grid.
+    Ball(Arc<Grid>, f64),
 }
 
 /// How closely to look at the ground.
@@ -37,36 +47,35 @@ pub(super) enum Look {
     Close,
 }
 
-/// How far flights are above touching the grid, and along which normal, not of length 1, that grows.
+/// How far flights are above touching the ground, and along which normal, not of length 1, that grows.
+pub(super) struct Sight<S: Simd> {
+    pub(super) gap: Pair<S>,
+    pub(super) normal: Vector<S>,
+}
+
+/// The same as single numbers.
 #[derive(Debug, Default)]
 pub(super) struct Seen {
-    pub(super) gap: Several,
+    gap: Several,
     normal: [Several; 3],
 }
 
-/// The bounds of the blocks of ground under flights.
-#[derive(Debug, Default)]
-pub(super) struct Blocks {
-    pub(super) top: Several,
-    /// The least and the greatest slopes along `x` and `y`.
-    pub(super) least: [Several; 2],
-    pub(super) most: [Several; 2],
-}
-
 impl Seen {
-    #[inline(always)]
-    #[allow(clippy::inline_always, reason = "part of a kernel")]
-    pub(super) fn normal_of<S: Simd>(&self, like: Lanes<S, 2>) -> [Lanes<S, 2>; 3] {
-        let [x, y, z] = &self.normal;
-        [like.loaded(x, 0), like.loaded(y, 0), like.loaded(z, 0)]
-    }
-
     fn set(&mut self, i: usize, gap: f64, normal: [f64; 3]) {
         self.gap[i] = gap;
         for (column, part) in self.normal.iter_mut().zip(normal) {
             column[i] = part;
         }
     }
+}
+
+/// Lanes to what a look-up of single numbers reads.
+#[inline(always)]
+#[allow(clippy::inline_always, reason = "part of a kernel")]
+pub(super) fn unpacked<S: Simd>(lanes: Pair<S>) -> Several {
+    let mut all = Several::default();
+    lanes.store(&mut all, 0);
+    all
 }
 
 /// The ground as it is seen from a plane that it lies about.
@@ -76,13 +85,13 @@ pub(super) struct Relief {
     pub(super) plane: Plane,
     /// What heights and slopes of the roof are over.
     pub(super) seen_from: Plane,
-    roof: Arc<Roof>,
+    pub(super) blocks: Blocks,
 }
 
 impl Relief {
     fn new(plane: Plane, ground: &Ground, height: f64) -> Option<Self> {
-        let roof = Arc::new(Roof::about(&plane, ground, height)?);
-        Some(Self { plane, seen_from: plane, roof })
+        let blocks = Blocks::new(Roof::about(&plane, ground, height)?);
+        Some(Self { plane, seen_from: plane, blocks })
     }
 
     /// Nothing, and how far the plane is to be raised for what stands on the ground.
@@ -102,40 +111,21 @@ impl Relief {
         let raised = Plane::new(point, self.plane.slope(), self.plane.heading());
         Self { plane: raised.unwrap_or(self.plane), ..self.clone() }
     }
-
-    /// How wide the blocks of each level are, metres.
-    pub(super) fn widths(&self) -> [f64; LEVELS] {
-        self.roof.widths()
-    }
-
-    /// Looks up the blocks of some levels at the first `width` places.
-    pub(super) fn blocks(
-        &self,
-        levels: &Several,
-        [x, y]: &[Several; 2],
-        width: usize,
-        blocks: &mut Blocks,
-    ) {
-        for i in 0..width {
-            let level = if levels[i] < 0.5 { 0 } else { 1 + usize::from(levels[i] > 1.5) };
-            let block = self.roof.block(level, x[i], y[i]);
-            blocks.top[i] = block.top();
-            [blocks.least[0][i], blocks.most[0][i]] = block.along_x();
-            [blocks.least[1][i], blocks.most[1][i]] = block.along_y();
-        }
-    }
 }
 
 impl Field {
     /// The ground, and the planes that it lies about: the landings' faces, the last first, and that of the rest; then that
-    /// raised, for what stands on it. None over other grounds, and where one is too steep.
+    /// raised, for what stands on it. None over other grounds, where one is too steep, and for the ball of a rider over his tyres
+    /// over facets: it is looked for by the same tree as one flight's, so nothing is won there.
     pub(super) fn new(ground: &Ground, height: f64) -> Option<(Self, Vec<Relief>)> {
         let is_base = |surface: &&Surface| !matches!(surface, Surface::Landing { .. });
         let mut bases = ground.surfaces().iter().filter(is_base);
         let (Some(base), None) = (bases.next(), bases.next()) else { return None };
-        let grid = match ground.surfaces() {
-            [Surface::Grid(grid)] => Some(grid.clone()),
-            _ => None,
+        let eye = match ground.surfaces() {
+            [Surface::Grid(grid)] if height > 0.0 => Eye::Ball(grid.clone(), height),
+            [Surface::Grid(grid)] => Eye::Sheet(Sheet::new(grid.clone())),
+            _ if height > 0.0 => return None,
+            _ => Eye::Facets,
         };
         let faces = ground.surfaces().iter().rev().filter_map(|surface| match surface {
             Surface::Landing { landing, mesh } => face(landing, mesh),
@@ -151,12 +141,7 @@ impl Field {
         reliefs.extend(steps.map(|rise| rest.raised(rise)));
         let (low, high) = base.plan_bounds();
         let span = [[low.x, high.x], [low.y, high.y]];
-        let per_metre = grid.as_ref().map_or([0.0; 2], |grid| {
-            let spacing = grid.spacing();
-            [spacing.x.recip(), spacing.y.recip()]
-        });
-        let ground = ground.clone();
-        Some((Self { ground, grid, per_metre, span, height }, reliefs))
+        Some((Self { ground: ground.clone(), eye, span }, reliefs))
     }
 
     /// From where to where the ground reaches along an axis.
@@ -177,9 +162,32 @@ impl Field {
         Some(depths)
     }
 
-    /// Looks at the ground from the first `width` places, where it is wanted; NaN where there is no telling. A glance may
-    /// say too wide a gap.
-    pub(super) fn see(
+    /// Looks at the ground from places, where it is wanted; NaN where there is no telling. Says whether that is exact: a glance
+    /// may see too wide a gap.
+    #[inline(always)]
+    #[allow(clippy::inline_always, reason = "part of a kernel")]
+    pub(super) fn see<S: Simd>(
+        &self,
+        look: Look,
+        place: &Vector<S>,
+        wanted: Pair<S>,
+        seen: &mut Seen,
+        sight: &mut Sight<S>,
+    ) -> bool {
+        if let Eye::Sheet(sheet) = &self.eye {
+            *sight = sheet.see(place);
+            return true;
+        }
+        let places = [unpacked(place[0]), unpacked(place[1]), unpacked(place[2])];
+        self.see_each(look, &places, &unpacked(wanted), Pair::<S>::WIDTH, seen);
+        let [x, y, z] = &seen.normal;
+        sight.gap = wanted.loaded(&seen.gap, 0);
+        sight.normal = [wanted.loaded(x, 0), wanted.loaded(y, 0), wanted.loaded(z, 0)];
+        look == Look::Close || matches!(self.eye, Eye::Facets)
+    }
+
+    /// The same from the first `width` places, one after another.
+    fn see_each(
         &self,
         look: Look,
         places: &[Several; 3],
@@ -190,70 +198,33 @@ impl Field {
         for i in 0..width {
             if wanted[i] > 0.0 {
                 let c = Vec3::new(places[0][i], places[1][i], places[2][i]);
-                if self.height > 0.0 {
-                    self.see_ball(look, i, c, seen);
-                } else {
-                    self.see_point(i, &c, seen);
+                let (gap, normal) = match &self.eye {
+                    Eye::Ball(grid, radius) => ball_over(grid, *radius, look, c),
+                    Eye::Sheet(_) | Eye::Facets => self.point_over(&c),
                 }
+                .unwrap_or((f64::NAN, Vec3::zeros()));
+                seen.set(i, gap, normal.into());
             }
         }
     }
 
-    /// The distance from the ground less the radius of the ball about the centre of mass; under the ground, about what that
-    /// would be.
-    fn see_ball(&self, look: Look, i: usize, c: Vec3, seen: &mut Seen) {
-        let near = match (look, &self.grid) {
-            (Look::Glance, Some(grid)) => grid.nearest_about(c),
-            _ => None,
-        };
-        match near.or_else(|| self.ground.nearest(c, f64::INFINITY)) {
-            Some(near) if near.distance > 0.0 => {
-                seen.set(i, near.distance - self.height, near.normal.into());
-            }
-            _ => match (self.ground.height(c.x, c.y), self.ground.normal(c.x, c.y)) {
-                (Some(z), Some(n)) => seen.set(i, (c.z - z) * n.z - self.height, n.into()),
-                _ => seen.set(i, f64::NAN, [0.0; 3]),
-            },
-        }
-    }
-
-    /// How far above the ground a place is, along which normal that grows.
-    fn see_point(&self, i: usize, c: &Vec3, seen: &mut Seen) {
-        if let Some(grid) = &self.grid {
-            see_grid(grid, &self.per_metre, i, c, seen);
-        } else if let (Some(z), Some(n)) =
-            (self.ground.height(c.x, c.y), self.ground.normal(c.x, c.y))
-        {
-            seen.set(i, c.z - z, [n.x / n.z, n.y / n.z, 1.0]);
-        } else {
-            seen.set(i, f64::NAN, [0.0; 3]);
-        }
+    /// How far above the ground a place is, and along which normal that grows.
+    fn point_over(&self, c: &Vec3) -> Option<(f64, Vec3)> {
+        let (z, n) = (self.ground.height(c.x, c.y)?, self.ground.normal(c.x, c.y)?);
+        Some((c.z - z, n / n.z))
     }
 }
 
-/// The height over the cell at a place, and that cell's slopes; the nearest cell's beside the grid.
-fn see_grid(grid: &Grid, per_metre: &[f64; 2], i: usize, c: &Vec3, seen: &mut Seen) {
-    let (origin, columns) = (grid.origin(), grid.columns());
-    let (x, y) = ((c.x - origin.x) * per_metre[0], (c.y - origin.y) * per_metre[1]);
-    let (column, row) = (cell(x, columns), cell(y, grid.rows()));
-    let at = row * columns + column;
-    let z = &grid.heights()[at..];
-    let (u, v) = (x - column as f64, y - row as f64);
-    let [low, right, up, far] = [z[0], z[1], z[columns], z[columns + 1]];
-    let (rise, climb, twist) = (right - low, up - low, far - up - right + low);
-    let height = low + rise * u + climb * v + twist * u * v;
-    let slope = [(rise + twist * v) * per_metre[0], (climb + twist * u) * per_metre[1]];
-    seen.set(i, c.z - height, [-slope[0], -slope[1], 1.0]);
-}
-
-fn cell(at: f64, corners: usize) -> usize {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a cast saturates, and the cells there are bound it"
-    )]
-    let whole = at as usize;
-    whole.min(corners - 2)
+/// The distance from a grid less the radius of the ball about the centre of mass; under the ground, about what that would be.
+fn ball_over(grid: &Grid, radius: f64, look: Look, c: Vec3) -> Option<(f64, Vec3)> {
+    let near = if look == Look::Glance { grid.nearest_about(c) } else { None };
+    match near.or_else(|| grid.nearest(c, f64::INFINITY)) {
+        Some(near) if near.distance > 0.0 => Some((near.distance - radius, near.normal)),
+        _ => {
+            let (z, n) = (grid.height(c.x, c.y)?, grid.normal(c.x, c.y)?);
+            Some(((c.z - z) * n.z - radius, n))
+        }
+    }
 }
 
 /// The plane of a landing's face.

@@ -2,9 +2,10 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
+use super::arc::Arc;
 use super::chunk::{ROWS, Starts, Touches, Vectors};
 use super::closing::Pair;
-use super::hodograph::{Arc, Onto, Start, finish, guess};
+use super::hodograph::{Onto, Start, finish, guess};
 use super::rule::{LONG, SHORT, STEEP};
 use crate::math::lanes::Lanes;
 use pulp::{Simd, WithSimd};

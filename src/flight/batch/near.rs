@@ -4,6 +4,7 @@
 #![allow(clippy::needless_range_loop, reason = "axes and powers of several vectors at once")]
 
 use super::closing::Pair;
+use super::field::Several;
 use crate::force::Forces;
 use pulp::Simd;
 
@@ -28,6 +29,22 @@ pub(super) struct Near<S: Simd, const T: usize = SHORT> {
     u_z: [Pair<S>; T],
     /// How far before and after the short one is good, seconds.
     pub(super) span: Pair<S>,
+}
+
+/// The same as single numbers, flight beside flight, to be taken flight by flight.
+pub(super) struct Terms<const T: usize> {
+    pub(super) place: [Several; 3],
+    pub(super) ahead: [Several; 2],
+    /// Of the way along and up through the air, from the first power of the time on.
+    pub(super) along: [Several; T],
+    pub(super) up: [Several; T],
+}
+
+impl<const T: usize> Terms<T> {
+    pub(super) const fn new() -> Self {
+        let zeros = [0.0; 16];
+        Self { place: [zeros; 3], ahead: [zeros; 2], along: [zeros; T], up: [zeros; T] }
+    }
 }
 
 impl<S: Simd, const T: usize> Near<S, T> {
@@ -60,6 +77,22 @@ impl<S: Simd, const T: usize> Near<S, T> {
         let ahead = [u[0] * slowness, u[1] * slowness];
         let span = speed[0] * zero.filled(SHARE / forces.g());
         Self { place, wind, ahead, u_h, u_z, span }
+    }
+
+    /// Keeps the first terms.
+    #[inline(always)]
+    pub(super) fn keep<const M: usize>(&self, terms: &mut Terms<M>) {
+        for i in 0..3 {
+            self.place[i].store(&mut terms.place[i], 0);
+        }
+        for i in 0..2 {
+            self.ahead[i].store(&mut terms.ahead[i], 0);
+        }
+        for n in 0..M {
+            let share = self.span.filled(1.0 / (n + 1) as f64);
+            (self.u_h[n] * share).store(&mut terms.along[n], 0);
+            (self.u_z[n] * share).store(&mut terms.up[n], 0);
+        }
     }
 
     /// Place and velocity so many seconds later.
