@@ -1,11 +1,13 @@
 """The pages' figures, drawn when the site is built: each once, and kept for light and for dark paper."""
 
+import re
 from pathlib import Path
 
 import matplotlib as mpl
 from drawings import DRAWINGS
 from loamline import plot
 from matplotlib import pyplot as plt
+from matplotlib.colors import to_hex
 from sphinx.application import Sphinx
 
 # What a page exchanges by night: ink, paper, and hues too dark on black for lighter ones of the same kind.
@@ -33,10 +35,19 @@ def _figures(app: Sphinx) -> None:
             figure = draw()
             figure.savefig(light, format="svg", metadata={"Date": None}, bbox_inches="tight")
             plt.close(figure)
-        drawn = light.read_text("utf-8")
-        for day, night in _NIGHT.items():
-            drawn = drawn.replace(day, night)
+        # In one pass: some colours of the night are colours of the day, too.
+        night = {**_fall_heights(), **_NIGHT}
+        drawn = re.sub(r"#[0-9a-f]{6}\b", lambda code: night.get(code[0], code[0]), light.read_text("utf-8"))
         dark.write_text(drawn, "utf-8")
+
+
+def _fall_heights() -> dict[str, str]:
+    """Returns for each of the day's colours of fall heights that of the night."""
+    shades = []
+    for look in ("light", "dark"):
+        with plot.sheet(look):
+            shades.append([to_hex(colour) for colour in plot.style.FALL_HEIGHT.colors])
+    return dict(zip(*shades))
 
 
 def setup(app: Sphinx) -> dict[str, bool]:

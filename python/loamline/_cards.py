@@ -19,6 +19,7 @@ CAUTION = (
 _MANY = 6
 STYLE = "border:1px solid #bbbbbb;border-radius:4px;padding:.6em .9em;max-width:34em"
 
+
 def html(thing: Any) -> str:
     """Return the card of a result as HTML."""
     kind = type(thing).__name__
@@ -28,7 +29,7 @@ def html(thing: Any) -> str:
         picture(thing, kind),
         _list(getattr(thing, "warnings", ())),
         _details(getattr(thing, "explain", None)),
-        f"<small>{escape(CAUTION)}</small></div>",
+        f"<div><small>{escape(CAUTION)}</small></div></div>",
     ]
     return "".join(parts)
 
@@ -61,18 +62,22 @@ def _text(value: Any, digits: int) -> str:
     if isinstance(value, tuple | list):
         if len(value) > _MANY:
             return f"{len(value)} of them"
+        if not value:
+            return "none"
         if any(isinstance(part, tuple | list) for part in value) or len(value) != 2:
             inner = ((p, isinstance(p, tuple | list)) for p in value)
             return ", ".join(f"({_text(p, digits)})" if many else _text(p, digits) for p, many in inner)
         return " to ".join(_text(part, digits) for part in value)
     if isinstance(value, bool):
         return "yes" if value else "no"
-    return f"{value:.{digits}f}" if isinstance(value, float) else str(value)
+    # Outcomes are words with underscores between them.
+    return f"{value:.{digits}f}" if isinstance(value, float) else str(value).replace("_", " ")
 
 
 def _list(warnings: Iterable[str]) -> str:
     items = "".join(f"<li>{escape(warning)}</li>" for warning in warnings)
-    return f"<ul style='color:#aa4400'>{items}</ul>" if items else ""
+    # The words in the notebook's own ink: a warning's colour cannot be read on both papers.
+    return f"<ul style='border-left:4px solid #b3470f'>{items}</ul>" if items else ""
 
 
 def _details(explain: Callable[[], str] | None) -> str:

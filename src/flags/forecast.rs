@@ -278,7 +278,8 @@ impl Forecast {
             });
             each.collect()
         };
-        let share_marked = marks(false).iter().map(|drawn| drawn.weight).sum();
+        // From 0 on: the sum of none is -0.
+        let share_marked = marks(false).iter().fold(0.0, |sum, drawn| sum + drawn.weight);
         let region = |noisy| if share_marked >= 0.5 { Region::of(&marks(noisy)) } else { None };
         Self {
             ride: ride.clone(),

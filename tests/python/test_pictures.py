@@ -8,6 +8,7 @@ import loamline as ll
 import matplotlib as mpl
 import numpy as np
 import pytest
+from browsers import show
 
 mpl.use("Agg")
 
@@ -88,6 +89,31 @@ def test_feet_reach_colour_bars(site):
     assert [one.colorbar.ax.get_ylabel() for one in ax.collections if one.colorbar] == ["fall height, ft"]
 
 
+def test_words_in_pictures_are_in_feet_too(site, built):
+    flags = [ll.Flag(20.0, "regulars", (2.63, 0.92), leave=1.0, name="first")]
+    found = ll.fit_flags(site, flags, free=["speed"], lean="deck")
+    ax = plot.flags(found, [found.forecast(s, leave=1.0, draws=32) for s in (14.0, 22.0)], units="feet")
+    told = [text.get_text() for text in ax.get_legend().get_texts()]
+    assert "ridden from 72.2 ft" in told and "from 45.9 ft: too few marks" in told
+    terrain = ll.Terrain.polyline([0, 12, 14, 14.01, 18, 40], [3.0, 0.6, 1.2, 0.0, 0.0, -6])
+    ride = ll.Rider().two_wheel_ride(terrain, ll.Air(), start=2.0, speed=5.0)
+    metres = float(re.search(r"([\d.]+) m$", ride.reason)[1])
+    assert plot.two_wheel(ride, units="feet").get_title(loc="left").endswith(f"{metres / FOOT:.2f} ft")
+
+
+def test_contours_say_their_sign_and_their_unit(site, passes):
+    for units, wanted in (("metres", r"−\d\.\d m"), ("feet", r"−\d\.\d ft")):
+        ax = plot.plan(site, passes, units=units)
+        ax.figure.canvas.draw()
+        assert any(re.fullmatch(wanted, text.get_text()) for text in ax.texts), units
+
+
+def test_shapes_of_marks_are_named(site, built, passes):
+    there = {str(o).replace("_", " ") for o in passes.outcome[np.isfinite(passes.mark[:, 0])]}
+    for ax in (plot.side(site, passes, built=built, flights=len(passes.mark)), plot.plan(site, passes)):
+        assert {text.get_text() for text in ax.get_legend().get_texts()} == there
+
+
 def test_by_night_words_stand_out_and_the_day_comes_back(site, built, passes, ridden):
     for name, draw in drawn(site, built, passes, ridden).items():
         night, day = draw(look="dark"), draw()
@@ -133,6 +159,9 @@ def test_the_unrolled_wall_shows_demand_and_load(site, ridden):
 def test_fall_heights_over_speed_are_the_hardest_leans(site, built):
     ax = plot.falls(site, landing=built.landing, who="regulars", grid=(5, 4))
     mesh = next(c for c in ax.collections if c.colorbar)
+    left = np.isnan(np.ma.filled(mesh.get_array(), np.nan)).sum()
+    hatched = {c.get_hatch(): len(c.get_paths()) for c in ax.collections if c.get_hatch()}
+    assert hatched["////"] == left > 0
     view = ll.explore(site, who="regulars", landing=built.landing)
     shown = np.ma.filled(mesh.get_array(), np.nan).reshape(4, 5)
     speeds, places = (np.linspace(s.low, s.high, n) for s, n in zip(view._bench.sliders, (5, 4)))
@@ -230,6 +259,37 @@ def test_a_scene_opens_without_asking_for_anything(site, built, passes, browser,
     asked = "return performance.getEntriesByType('resource').map(e => e.name).filter(n => !/^(data|blob):/.test(n))"
     assert browser.execute_script(asked) == []
     assert [line for line in browser.get_log("browser") if line["level"] == "SEVERE"] == []
+    # No button offers to send the site anywhere, and a phone shows the page as wide as it is.
+    buttons = "return [...document.querySelectorAll('.modebar-btn')].map(e => e.dataset.title)"
+    titles = browser.execute_script(buttons)
+    assert titles and not [t for t in titles if re.search("share|cloud|edit", t, re.IGNORECASE)]
+    show(browser, page, 390)
+    assert browser.execute_script("return document.documentElement.scrollWidth") == 390
+
+
+def test_a_landing_in_the_scene_is_lit_as_it_faces_the_light(site, built):
+    named = {trace.name: trace for trace in plot.scene(site, ground=built).data}
+    places, faces = built.mesh
+    shades = [sum(to_rgb(colour)) for colour in named["landing"].facecolor]
+    corners = np.asarray(places)[np.asarray(faces)]
+    normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    tilt = np.arctan2(normal[:, 1], normal[:, 0])
+    # Facets that lie side by side are nearly as bright: no stripes.
+    order = np.argsort(tilt)
+    steep = order[np.isclose(normal[order, 2] / np.linalg.norm(normal[order], axis=1), np.cos(np.radians(34.0)), atol=1e-6)]
+    assert len(steep) > 40 and np.abs(np.diff(np.array(shades)[steep])).max() < 0.1
+
+
+def test_a_film_by_day_is_no_smear(site, built, passes, tmp_path):
+    from PIL import Image
+
+    plot.save(plot.film(site, flown(passes, 1), built, slower=1.0, rate=5), tmp_path / "film.gif", dpi=50)
+    with Image.open(tmp_path / "film.gif") as film:
+        film.seek(film.n_frames - 1)
+        last = np.asarray(film.convert("RGB")).astype(int)
+    clock = last[: last.shape[0] // 10, 3 * last.shape[1] // 4 :]
+    # Its clock stands on clean paper: where frames showed through each other, half of it was ink.
+    assert (clock.min(axis=2) > 200).mean() > 0.8
 
 
 def test_the_same_picture_is_the_same_file(site, passes, tmp_path):

@@ -30,3 +30,13 @@ def test_every_command_is_listed(listed):
     commands = next(a for a in parser()._actions if a.dest == "command").choices
     row = next(line for line in listed.splitlines() if line.startswith("| commands"))
     assert set(commands) == set(re.findall(r"\w+", row.split(":")[1].split("|")[0]))
+
+
+def test_every_word_for_how_something_ended_is_listed(listed):
+    folders = ("src/touchdown", "src/ride", "src/two_wheel", "src/load", "src/passes", "src/design/even", "src/flags", "python/src")
+    arm = re.compile(r"""(?:Self|\w*Outcome|\w*Status)::\w+(?:\([^)]*\)| \{[^}]*\})? => "([a-z_]{2,})",""")
+    files = [f for folder in folders for f in (ROOT / folder).rglob("*.rs")]
+    # "stall" is a stem: "some stall".
+    words = {word for f in files for word in arm.findall(f.read_text("utf-8"))} - {"stall"}
+    assert {"no_touchdown", "looped_out", "hung_up", "too_tight", "speed_gate"} <= words
+    assert {word for word in words if not re.search(rf"\b{word.replace('_', ' ')}\b", listed)} == set()

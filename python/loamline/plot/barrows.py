@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
+from matplotlib.ticker import MaxNLocator
 
 from . import style
 
@@ -26,7 +27,7 @@ def barrows(map: Any, places: Any = None, passes: Any = None, ax: Any = None) ->
     most = float(np.abs(gain).max()) or 1.0
     levels = np.linspace(-most, most, 22)
     mesh = ax.contourf(map.x, map.y, gain, levels, cmap="PuOr", zorder=1)
-    bar = ax.figure.colorbar(mesh, ax=ax, ticks=np.linspace(-most, most, 5), format=_whole, shrink=0.8)
+    bar = ax.figure.colorbar(mesh, ax=ax, ticks=MaxNLocator(6, steps=[1, 2, 5, 10]), shrink=0.8)
     bar.set_label("a barrow lowers the severity by, %")
     if passes is not None:
         # The map has light and dark places by day and by night: the dots have both colours.
@@ -38,10 +39,6 @@ def barrows(map: Any, places: Any = None, passes: Any = None, ax: Any = None) ->
         ax.text(x, y, words, ha="center", va="center", fontsize=7, bbox=look, zorder=4)
     ax.set(xlabel="x, m", ylabel="y, m", aspect="equal")
     return ax
-
-
-def _whole(value: float, _: Any = None) -> str:
-    return f"{value:.0f}".replace("-", "−")
 
 
 def _labels(places: Any) -> list[tuple[Any, str]]:

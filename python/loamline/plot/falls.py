@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from matplotlib.patches import Patch
+from matplotlib.collections import PatchCollection
+from matplotlib.patches import Patch, Rectangle
 
 from .. import takeoffs
 from . import style
@@ -54,9 +55,9 @@ def falls(
         ax.contour(speeds, places, np.ma.masked_invalid(fall), [limit], colors=style.INK, linewidths=1.4)
     for where, hatch, words in ((stayed, "////", "does not leave"), (missed, "..", "misses the landing")):
         if where.any():
-            look = {"colors": "none", "hatches": [hatch]}
-            ax.contourf(speeds, places, where.astype(float), [0.5, 1.5], **look)
-            handles.append(Patch(facecolor="none", edgecolor=style.INK, hatch=hatch, label=words, lw=0.5))
+            look: dict[str, Any] = {"facecolor": "none", "edgecolor": style.INK, "hatch": hatch}
+            ax.add_collection(PatchCollection(_cells(speeds, places, where), lw=0.0, **look))
+            handles.append(Patch(label=words, lw=0.5, **look))
     bar = ax.figure.colorbar(mesh, ax=ax, extend="max", shrink=0.8)
     bar.set_label("fall height, m")
     bar.outline.set_visible(False)
@@ -66,6 +67,13 @@ def falls(
     ax.legend(handles=handles, loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=3, borderpad=0.0, handlelength=1.2,
               columnspacing=1.0, fontsize=8)
     return ax
+
+
+def _cells(speeds: Any, places: Any, where: Any) -> list[Rectangle]:
+    """Returns the cells of the grid that are meant, as they are coloured: about their speed and place."""
+    wide, high = speeds[1] - speeds[0], places[1] - places[0]
+    corners = ((speeds[k] - 0.5 * wide, places[i] - 0.5 * high) for i, k in np.argwhere(where))
+    return [Rectangle(corner, wide, high) for corner in corners]
 
 
 def _fall(bench: Any, ground: Any, speeds: Any, places: Any) -> tuple[Any, Any]:

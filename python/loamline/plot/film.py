@@ -96,7 +96,8 @@ class _Stage:
         inks = [_ink(flight, norm) for flight in flights]
         self._trails = [ax.plot([], [], "-", color=ink, lw=1.0, alpha=0.75)[0] for ink in inks]
         self._riders = [ax.plot([], [], "o", color=ink, ms=6, mec=style.INK, mew=0.6, zorder=6)[0] for ink in inks]
-        self._marks = [ax.plot([], [], "v", color=ink, ms=5, zorder=5)[0] for ink in inks]
+        shapes = [style.MARKERS.get(flight.touchdown.outcome, "o") for flight in flights]
+        self._marks = [ax.plot([], [], shape, color=ink, ms=5, zorder=5)[0] for shape, ink in zip(shapes, inks)]
         self._frame = frame
         self._clock = ax.text(0.99, 0.97, "", transform=ax.transAxes, ha="right", va="top")
 

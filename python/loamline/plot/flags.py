@@ -10,9 +10,12 @@ from matplotlib.patheffects import withStroke
 from ..frames import deck_outline
 from . import style
 from .plan import draw_contours, draw_landing, draw_named, draw_takeoff
+from .units import told
 
 # Half and nine tenths of all marks.
 _SHARES = ("50 %", "90 %")
+# What a flag's shape says of it.
+_SHAPES = {"o": "flag", "s": "outside its 90 % region", "X": "bad flag"}
 
 
 @style.styled(figsize=(5.4, 4.6))
@@ -36,17 +39,20 @@ def flags(found: Any, forecasts: Any = (), landing: Any = None, flag: bool = Tru
         draw_landing(ax, landing, None)
     for forecast, color in zip(forecasts, _colors(len(forecasts))):
         _region(ax, forecast, box, color, flag)
+    named: set[str] = set()
     checks = [c for c in found.checks if c["missed"] is not None]
     for check, at, (side, up) in zip(checks, marks, _beside(marks)):
         shape = "X" if check["is_bad"] else "s" if check["is_outside"] else "o"
-        ax.plot(*at, shape, color=style.INK, ms=6, zorder=6)
+        # Each shape is named once.
+        words = _SHAPES[shape] if shape not in named else None
+        named.add(shape)
+        ax.plot(*at, shape, ls="none", color=style.INK, ms=6, zorder=6, label=words)
         how = {"ha": side, "textcoords": "offset points", "fontsize": 7, "zorder": 6}
         name = ax.annotate(check["flag"], at, (5 if side == "left" else -5, up), **how)
         name.set_path_effects([withStroke(linewidth=1.5, foreground=style.PAPER)])
     draw_named(ax, site, box)
     ax.set(xlabel="x, m", ylabel="y, m", aspect="equal", xlim=box[:2], ylim=box[2:])
-    if forecasts:
-        ax.legend(fontsize=7, loc="best")
+    ax.legend(fontsize=7, loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=2, borderpad=0.0)
     return ax
 
 
@@ -73,16 +79,16 @@ def ladder(forecasts: Any, fall_limit: float = 1.0, ax: Any = None) -> Any:
         fall_limit: fall height allowed, m, a line of its own.
         ax: axes to draw on, or None.
     """
-    told = [f for f in _listed(forecasts) if f.fall_height is not None]
-    starts = [f.start for f in told]
+    known = [f for f in _listed(forecasts) if f.fall_height is not None]
+    starts = [f.start for f in known]
     for low, high, share in (("p5", "p95", 0.25), ("p25", "p75", 0.45)):
-        falls = [[f.fall_height[key] for f in told] for key in (low, high)]
+        falls = [[f.fall_height[key] for f in known] for key in (low, high)]
         label = _SHARES[1] if low == "p5" else _SHARES[0]
         ax.fill_between(starts, *falls, color=style.BLUE, alpha=share, lw=0, label=f"{label} of rides")
-    ax.plot(starts, [f.fall_height["median"] for f in told], "o-", color=style.BLUE, ms=3, label="half")
+    ax.plot(starts, [f.fall_height["median"] for f in known], "o-", color=style.BLUE, ms=3, label="median")
     ax.axhline(fall_limit, color=style.RED, ls="--", lw=1, label="limit")
     ax.set(xlabel="start mark, m up the hill", ylabel="fall height, m")
-    ax.set_ylim(bottom=0.0)
+    ax.set_ylim(0.0, 1.08 * max([fall_limit, *(f.fall_height["p95"] for f in known)]))
     ax.legend(fontsize=7)
     return ax
 
@@ -111,8 +117,10 @@ def close_up(site: Any, landing: Any, marks: list[Any]) -> tuple[float, float, f
 
 
 def _region(ax: Any, forecast: Any, box: Any, color: Any, flag: bool) -> None:
+    start = told(forecast.start, "m", 1)
     levels = forecast.levels(flag=flag)
     if levels is None:
+        ax.plot([], [], " ", label=f"from {start}: too few marks")
         return
     marks = forecast.mark[np.isfinite(forecast.mark[:, 0]), :2]
     low, high = marks.min(axis=0) - 1.5, marks.max(axis=0) + 1.5
@@ -122,4 +130,4 @@ def _region(ax: Any, forecast: Any, box: Any, color: Any, flag: bool) -> None:
     half, nine_tenths = levels
     ax.contourf(x, y, density, [nine_tenths, half, np.inf], colors=[color, color], alpha=0.30, zorder=3)
     ax.contour(x, y, density, [nine_tenths, half], colors=[color], linewidths=[0.7, 1.1], zorder=4)
-    ax.fill([], [], color=color, alpha=0.45, label=f"ridden from {forecast.start:.1f} m")
+    ax.fill([], [], color=color, alpha=0.45, label=f"ridden from {start}")

@@ -87,8 +87,15 @@ def draw_contours(ax: Axes, ground: Any, box: Box) -> None:
     levels = np.arange(np.floor(z.min() / step), np.ceil(z.max() / step) + 1) * step
     if len(levels) < 2:
         return
-    lines = ax.contour(x, y, z, levels, colors=style.GROUND, linewidths=0.7, alpha=0.85)
-    ax.clabel(lines, levels[::2], fontsize=7, fmt=lambda v: f"{v / unit:.1f}", colors=style.GROUND)
+    # Not dashed below zero: dashes swallow the signs of the labels.
+    look: dict[str, Any] = {"colors": style.GROUND, "linewidths": 0.7, "linestyles": "solid", "alpha": 0.85}
+    lines = ax.contour(x, y, z, levels, **look)
+    ax.clabel(lines, levels[::2], fontsize=7, fmt=lambda v: _height(v / unit), colors=style.GROUND)
+
+
+def _height(value: float) -> str:
+    """Returns a contour's height with its unit; no minus before a nought."""
+    return f"{round(value, 1) + 0.0:.1f} {length().name}".replace("-", "−")
 
 
 def _step(span: float) -> float:
@@ -123,10 +130,10 @@ def _marks(ax: Axes, passes: Any, limit: float) -> None:
             norm=style.severity_norm(limit),
             marker=shape,
             s=9 if shape == "o" else 14,
-            label=name.replace("_", " "),
             rasterized=True,
             zorder=3,
         )
+    style.name_shapes(ax, outcome)
 
 
 def draw_landing(ax: Axes, landing: Any, toe: Array | None = None) -> None:
@@ -158,7 +165,9 @@ def draw_named(ax: Axes, site: Any, box: Box) -> None:
 
 
 def _label(ax: Axes, text: str, place: Any, shift: tuple[float, float], ha: str) -> None:
-    ax.annotate(text, place, shift, textcoords="offset points", ha=ha, fontsize=8, zorder=6)
+    # Contours run through: on paper of its own.
+    paper = {"facecolor": style.PAPER, "edgecolor": "none", "alpha": 0.8, "pad": 0.6}
+    ax.annotate(text, place, shift, textcoords="offset points", ha=ha, fontsize=8, zorder=6, bbox=paper)
 
 
 def _within(place: Any, box: Box) -> bool:

@@ -13,6 +13,9 @@ from .side import spread
 from .units import length, scale, units_of
 
 _PATH = 40
+_LIGHT = np.array([-0.35, -0.5, 0.79])
+# Marks are drawn a little over the ground, or it would hide their lower halves, m.
+_OVER = np.array([0.0, 0.0, 0.04])
 
 
 def scene(
@@ -75,7 +78,7 @@ def _ground(go: Any, ground: Any, passes: Any) -> list[Any]:
     points = corners.reshape(-1, 3)
     # One corner shared by many triangles is one point, so that light falls evenly.
     places, index = np.unique(np.round(points, 6), axis=0, return_inverse=True)
-    return [_mesh(go, places, index.reshape(-1, 3), style.GROUND, "ground", 0.75)]
+    return [_mesh(go, places, index.reshape(-1, 3), style.GROUND, "ground")]
 
 
 def _patch(ground: Any, passes: Any) -> Any:
@@ -87,11 +90,24 @@ def _patch(ground: Any, passes: Any) -> Any:
     return corners[[0, 1, 2, 0, 2, 3]].reshape(-1, 3, 3)
 
 
-def _mesh(go: Any, places: Any, faces: Any, colour: str, name: str, opacity: float = 1.0) -> Any:
-    corners = dict(zip("ijk", np.asarray(faces).T))
-    light = {"ambient": 0.65, "diffuse": 0.6, "specular": 0.05}
-    look = {"color": colour, "opacity": opacity, "flatshading": True, "lighting": light}
+def _mesh(go: Any, places: Any, faces: Any, colour: str, name: str) -> Any:
+    faces = np.asarray(faces)
+    # Lit here: the library's own light makes dark stripes on narrow triangles.
+    plain = {"ambient": 1.0, "diffuse": 0.0, "specular": 0.0, "fresnel": 0.0}
+    look = {"color": colour, "facecolor": _lit(np.asarray(places), faces, colour), "lighting": plain}
+    corners = dict(zip("ijk", faces.T))
     return go.Mesh3d(**_xyz(places), **corners, **look, name=name, showlegend=True, hoverinfo="name")
+
+
+def _lit(places: Any, faces: Any, colour: str) -> list[str]:
+    """Returns a colour for each triangle, lighter where it faces a light high up from behind the riders' right."""
+    one, two, three = (places[faces[:, k]] for k in range(3))
+    normal = np.cross(two - one, three - one)
+    normal *= np.sign(normal[:, 2:]) / np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-12)
+    bright = 0.55 + 0.5 * np.clip(normal @ _LIGHT, 0.0, 0.9)
+    # Few shades: as many colours as a page can keep by name.
+    shades = {b: to_hex(np.clip(b * np.array(to_rgb(colour)), 0.0, 1.0)) for b in np.unique(np.round(bright, 2))}
+    return [shades[b] for b in np.round(bright, 2)]
 
 
 def _takeoff(go: Any, takeoff: Any) -> Any:
@@ -99,7 +115,7 @@ def _takeoff(go: Any, takeoff: Any) -> Any:
     plain = [[0, style.TIMBER], [1, style.TIMBER]]
     x, y, z = np.moveaxis(np.round(mesh, 3), -1, 0)
     name = type(takeoff).__name__.lower()
-    return go.Surface(x=x, y=y, z=z, colorscale=plain, showscale=False, name=name, hoverinfo="name")
+    return go.Surface(x=x, y=y, z=z, colorscale=plain, showscale=False, showlegend=True, name=name, hoverinfo="name")
 
 
 def _edge(go: Any, takeoff: Any) -> Any:
@@ -123,14 +139,16 @@ def _flights(go: Any, passes: Any, count: int, limit: float) -> list[Any]:
 def _marks(go: Any, passes: Any, chosen: Any, limit: float) -> Any:
     one = length()
     colours = [[k / 32, to_hex(style.FALL_HEIGHT(k / 32))] for k in range(33)]
-    bar = {"title": {"text": f"fall height, {one.name}"}, "thickness": 12, "len": 0.6}
+    # Below, where a phone has room for it.
+    bar = {"title": {"text": f"fall height, {one.name}", "side": "bottom"}, "orientation": "h", "thickness": 12}
+    bar |= {"len": 0.8, "y": 0.0, "yanchor": "top", "tickfont": {"size": 11}}
     marker = {
         "size": 4, "color": passes.fall_height[chosen] / one.size, "colorscale": colours, "colorbar": bar,
         "cmin": 0.0, "cmax": 2.0 * limit / one.size,
     }
     words = [_words(passes, int(i)) for i in chosen]
     return go.Scatter3d(
-        **_xyz(passes.mark[chosen]), mode="markers", marker=marker, text=words, hoverinfo="text", name="marks"
+        **_xyz(passes.mark[chosen] + _OVER), mode="markers", marker=marker, text=words, hoverinfo="text", name="marks"
     )
 
 
@@ -171,7 +189,7 @@ def _named(go: Any, site: Any) -> Any:
 def _camera(site: Any, passes: Any) -> dict[str, Any]:
     """Returns a look from the right of the flights at where they come down, in shares of the scene's longest side."""
     edge = site.takeoff.mesh(2, 3)[-1, 1]
-    marks = np.array([edge]) if passes is None else passes.mark[np.isfinite(passes.mark[:, 0])]
+    marks = _ahead(site.takeoff) if passes is None else passes.mark[np.isfinite(passes.mark[:, 0])]
     corners = site.ground.bounds
     low, high = corners if corners is not None else (edge - 8.0, edge + 8.0)
     reach = float(max(high[:2] - low[:2]))
@@ -181,6 +199,12 @@ def _camera(site: Any, passes: Any) -> dict[str, Any]:
     right = np.array([ahead[1], -ahead[0]])
     eye = at + np.array([*(0.62 * right + 0.25 * ahead), 0.34])
     return {"center": _point(at), "eye": _point(eye), "up": {"x": 0, "y": 0, "z": 1}}
+
+
+def _ahead(takeoff: Any) -> Any:
+    """Returns a place 3 m out from the edge, where there are no marks to look at."""
+    rim, before = takeoff.mesh(40, 3)[[-1, -2], 1]
+    return (rim + 3.0 * (rim - before) / float(np.linalg.norm(rim - before)))[None]
 
 
 def _point(place: Any) -> dict[str, float]:
@@ -202,6 +226,8 @@ def _layout(site: Any, passes: Any) -> dict[str, Any]:
             "camera": _camera(site, passes),
         },
         "hoverlabel": {"bgcolor": style.PAPER, "font": {"color": style.INK}},
-        "legend": {"orientation": "h", "y": 0.0},
+        "legend": {"orientation": "h", "y": -0.11, "yanchor": "top"},
+        # No button that sends the site to somebody's server, by the names of several versions.
+        "modebar": {"orientation": "v", "remove": ["sendChartToCloud", "sendDataToCloud", "editInChartStudio"]},
         "margin": {"l": 0, "r": 0, "t": 50, "b": 0},
     }

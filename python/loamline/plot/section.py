@@ -35,10 +35,11 @@ def section(
     both = np.concatenate([now, new])
     low = float(np.nanmin(both)) - 0.3 if np.isfinite(both).any() else 0.0
     ax.fill_between(along, low, np.fmin(now, new), color=style.GROUND, alpha=0.35, lw=0)
-    fill = {"where": new > now + 1e-6, "color": style.EARTH, "alpha": 0.85, "lw": 0}
-    cut = {"where": new < now - 1e-6, "facecolor": "none", "edgecolor": style.RED, "hatch": "///"}
-    ax.fill_between(along, now, new, label="fill", **fill)
-    ax.fill_between(along, new, now, label="cut", lw=0, **cut)
+    fill = {"where": new > now + 1e-6, "color": style.EARTH, "alpha": 0.85}
+    cut: dict[str, Any] = {"where": new < now - 1e-6, "facecolor": "none", "edgecolor": style.RED, "hatch": "///"}
+    for words, look in (("fill", fill), ("cut", cut)):
+        if np.any(look["where"]):
+            ax.fill_between(along, now, new, label=words, lw=0, **look)
     ax.plot(along, now, "--", color=style.INK, lw=0.8, label="before")
     ax.plot(along, new, "-", color=style.INK, lw=1.4, label="after")
     ax.set(xlabel="along the section, m", ylabel="height, m", aspect="equal")

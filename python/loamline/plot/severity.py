@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
+from matplotlib.lines import Line2D
 
 from .. import takeoffs
 from . import style
@@ -40,9 +41,10 @@ def severity(
             norm=style.severity_norm(fall_limit),
             marker=shape,
             s=8 if shape == "o" else 13,
-            label=name.replace("_", " "),
             rasterized=True,
         )
+    look: dict[str, Any] = {"color": style.STONE, "ms": 4, "label": "does not leave, or finds no ground"}
+    style.name_shapes(ax, outcome[down], [Line2D([], [], ls="none", marker=".", **look)] if not down.all() else [])
     onto = "takeoff" if takeoff is None else takeoffs.kind(takeoff)
     ax.set(xlabel=f"speed onto the {onto}, m/s", ylabel=f"{takeoffs.place_words(takeoff)}, m")
     return ax

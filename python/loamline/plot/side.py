@@ -67,6 +67,7 @@ def _flights(
         ax.plot(frame.along(path) - offset, path[:, 2], "-", color=colour, lw=0.8, alpha=0.75)
         mark, shape = passes.mark[i], style.MARKERS.get(str(passes.outcome[i]), "o")
         ax.plot(frame.along(mark) - offset, mark[2], shape, color=colour, ms=4, zorder=5)
+    style.name_shapes(ax, np.asarray(passes.outcome).astype(str)[chosen])
 
 
 def draw_edge(
@@ -79,7 +80,8 @@ def draw_edge(
         ax.plot(along[:, rim], mesh[:, rim, 2], "-", color=style.TIMBER, lw=0.8, alpha=0.6)
     ax.plot(along[-1], mesh[-1, :, 2], "-", color=style.TIMBER, lw=3.0, solid_capstyle="butt")
     top = along[-1, -1], mesh[-1, -1, 2]
-    ax.annotate(label, top, (0, 4), textcoords="offset points", ha="center", fontsize=8)
+    # To the left of it: to the right flights begin.
+    ax.annotate(label, top, (-3, 4), textcoords="offset points", ha="right", fontsize=8)
 
 
 def _reach(passes: Any, landing: Any, frame: Heading, offset: float) -> tuple[float, float]:

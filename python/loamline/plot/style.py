@@ -15,6 +15,7 @@ from matplotlib import RcParams
 from matplotlib.axes import Axes
 from matplotlib.colorbar import Colorbar
 from matplotlib.colors import ListedColormap, Normalize
+from matplotlib.lines import Line2D
 
 from .units import show, show_axis, units_of
 
@@ -151,6 +152,23 @@ def _with_more(draw: Callable[..., Axes]) -> inspect.Signature:
     kind = inspect.Parameter.KEYWORD_ONLY
     more = [inspect.Parameter(name, kind, default=None, annotation="str | None") for name in ("look", "units")]
     return own.replace(parameters=[*own.parameters.values(), *more])
+
+
+def name_shapes(ax: Any, outcomes: Any, more: Any = ()) -> None:
+    """Names the shapes of outcomes over the axes, in ink: their colours tell fall heights.
+
+    Args:
+        ax: the axes.
+        outcomes: the words of what is drawn.
+        more: other lines to name after them.
+    """
+    there = [name for name in MARKERS if (outcomes == name).any()]
+    ink = {"color": __getattr__("INK"), "linestyle": "none", "markersize": 4}
+    handles = [Line2D([], [], marker=MARKERS[name], label=name.replace("_", " "), **ink) for name in there]
+    handles += more
+    if handles:
+        where = {"loc": "lower left", "bbox_to_anchor": (0.0, 1.0), "ncols": len(handles), "borderpad": 0.2}
+        ax.legend(handles=handles, **where, handletextpad=0.1, columnspacing=1.0, fontsize=8)
 
 
 def severity_norm(fall_limit: float | None) -> Normalize:

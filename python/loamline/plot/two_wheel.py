@@ -10,6 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.patches import Circle
 
 from . import style
+from .units import worded
 
 Array = npt.NDArray[np.float64]
 
@@ -47,7 +48,7 @@ def two_wheel(ride: Any, span: tuple[float, float] | None = None, ax: Any = None
     ax.set(xlabel="level distance, m", ylabel="height, m", aspect="equal", xlim=(low, high))
     top = float(centre[shown, 1].max()) if shown.any() else ax.get_ylim()[1]
     ax.set_ylim(top=top + 0.4)
-    ax.set_title(ride.reason, fontsize=8, loc="left")
+    ax.set_title(worded(ride.reason), fontsize=8, loc="left")
     return ax
 
 
@@ -136,6 +137,7 @@ def _marks(ax: Axes, ride: Any, low: float, high: float) -> None:
                 continue
             colour = style.RED if wheel == "front" else style.BLUE
             look: dict[str, Any] = {"color": colour, "ms": 5, "zorder": 6, "label": f"{wheel} {word}"}
-            # Just under the ground, so that it shows beside the wheel.
-            ax.plot(mark["distance"], mark["height"] - 0.1, shape, **look)
+            # Just under the ground, so that it shows beside the wheel; at an edge both leave at one place.
+            under = 0.1 if wheel == "rear" else 0.28
+            ax.plot(mark["distance"], mark["height"] - under, shape, **look)
     ax.legend(loc="lower right", bbox_to_anchor=(1.0, 1.0), ncols=5, fontsize=7, frameon=False, borderpad=0.0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -79,6 +80,16 @@ def told(value: float, unit: str, digits: int = 2) -> str:
     """Returns a number in the units that hold, with its unit."""
     other = _units.get().of(unit)
     return f"{value / other.size:.{digits}f} {other.name}"
+
+
+def worded(text: str) -> str:
+    """Returns a sentence with its lengths and speeds in the units that hold."""
+    return re.sub(r"(\d+)\.?(\d*) (m/s|m)(?![\w/²³])", _said, text)
+
+
+def _said(found: re.Match[str]) -> str:
+    whole, rest, unit = found.groups()
+    return told(float(f"{whole}.{rest or 0}"), unit, len(rest))
 
 
 def length() -> Unit:

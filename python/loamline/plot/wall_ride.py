@@ -68,5 +68,5 @@ def _hairs(ax: Any, place: Any, ride: Any) -> None:
     look: dict[str, Any] = {"colors": style.INK, "linewidths": 0.8, "zorder": 2, "alpha": 0.8}
     ax.add_collection(LineCollection(list(np.stack([foot, tip], axis=1)), **look))
     hardest = int(np.argmax(load))
-    words = f"{load[hardest]:.1f} g"
-    ax.annotate(words, tip[hardest], (0, 2), textcoords="offset points", ha="center", fontsize=8)
+    words = f"normal load {load[hardest]:.1f} g"
+    ax.annotate(words, tip[hardest], (0, 9), textcoords="offset points", ha="center", fontsize=8)

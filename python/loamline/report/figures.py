@@ -35,10 +35,11 @@ def _figure(width: float, height: float) -> tuple[Figure, Axes]:
 
 
 def _side(plan: Plan) -> Figure:
-    figure, ax = _figure(5.4, 3.1)
+    figure, ax = _figure(5.4, 3.9)
     shown = {"landing": plan.landing, "fall_limit": plan.fall_limit}
     plot.side(plan.site, plan.after, built=plan.ground, ax=ax, **shown)
     _bar(ax, plan)
+    _legend(figure, ax)
     return figure
 
 
@@ -76,11 +77,11 @@ def _bar(ax: Axes, plan: Plan) -> None:
 
 
 def _legend(figure: Figure, ax: Axes) -> None:
-    handles, labels = ax.get_legend_handles_labels()
-    if handles:
-        look: dict[str, Any] = {
-            "loc": "outside upper left",
-            "ncols": len(handles),
-            "handletextpad": 0.1,
-        }
-        figure.legend(handles, labels, **look)
+    """Puts the names of shapes over the whole figure: there the layout keeps room for them."""
+    legend = ax.get_legend()
+    if legend is not None:
+        handles = [handle for handle in legend.legend_handles if handle is not None]
+        words = [text.get_text() for text in legend.get_texts()]
+        legend.remove()
+        look: dict[str, Any] = {"loc": "outside upper left", "ncols": len(words), "handletextpad": 0.1, "fontsize": 9}
+        figure.legend(handles, words, **look)

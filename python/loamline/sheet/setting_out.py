@@ -45,7 +45,7 @@ def _how(page: Figure, plan: Plan, down: float) -> float:
         f"2  Swing both tapes to A1 and A3, drive pegs; {stand[plan.stakes.side]}.",
         f"3  Peg C1 and C3. Both diagonals A1-C3 and A3-C1 must be {plan.stakes.diagonal:.2f} m.",
         f"4  Mark on each peg the height over {a} (string and line level), then the fill to build.",
-        "5  Barrow, tread each 0.15 m layer, shape to the string, measure again (common practice).",
+        f"5  Barrow, tread each layer of {100 * plan.earth.lift_loose:.0f} cm loose, shape to the string, measure again.",
     )
     paper.heading(page, down, "Setting out")
     lines = [line for step in steps for line in textwrap.wrap(step, 110, subsequent_indent="    ")]
