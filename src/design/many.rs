@@ -32,9 +32,8 @@ pub fn score_many(
     let everyone = crowd.fliers.len();
     let score = |index: usize| {
         let landings = Landings::of(std::slice::from_ref(&faces[index]), &crowd, everyone);
-        let member =
-            |flier| landings.members(flier).map(|(member, _)| member).reduce(Member::harder);
-        let members: Vec<Member> = (0..everyone).filter_map(member).collect();
+        let members: Vec<Member> =
+            (0..everyone).filter_map(|flier| landings.hardest(flier)).collect();
         Score::of(&members, leaving, fall_limit)
     };
     Ok(crew.map(faces.len(), 4, score)?)

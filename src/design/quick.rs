@@ -15,6 +15,7 @@ mod solid;
 mod tests;
 mod touch;
 mod walk;
+mod wide;
 
 use crate::{ground::Landing, math::Vec2};
 pub(super) use crowd::Crowd;

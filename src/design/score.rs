@@ -27,6 +27,10 @@ pub enum Landed {
     NoTouchdown,
 }
 
+impl Landed {
+    const COUNT: usize = Self::NoTouchdown as usize + 1;
+}
+
 impl From<Place> for Landed {
     fn from(place: Place) -> Self {
         match place {
@@ -111,21 +115,24 @@ fn landed(way: &Way, landings: &[Landing]) -> Landed {
 
 impl Score {
     pub(super) fn of(members: &[Member], leaving: f64, fall_limit: f64) -> Self {
-        let total: f64 = members.iter().map(|member| member.weight).sum();
-        let share = |counts: &dyn Fn(&Member) -> bool| {
-            let counted = members.iter().filter(|member| counts(member));
-            counted.map(|member| member.weight).sum::<f64>() / total.max(f64::MIN_POSITIVE) + 0.0
-        };
+        let (mut total, mut caught, mut ended) = (0.0, 0.0, [0.0; Landed::COUNT]);
+        for member in members {
+            total += member.weight;
+            ended[member.landed as usize] += member.weight;
+            caught += if member.is_soft(fall_limit) { member.weight } else { 0.0 };
+        }
+        let share = |weight: f64| weight / f64::max(total, f64::MIN_POSITIVE);
+        let of = |landed: Landed| share(ended[landed as usize]);
         let falls = members.iter().map(|member| (member.fall_height, member.weight));
         Self {
-            caught: share(&|member| member.is_soft(fall_limit)),
+            caught: share(caught),
             p95_fall_height: weighted(falls, 0.95).unwrap_or(f64::INFINITY),
-            on_face: share(&|member| member.landed == Landed::Caught),
-            short: share(&|member| member.landed == Landed::Short),
-            long: share(&|member| member.landed == Landed::Long),
-            wide: share(&|member| member.landed == Landed::Wide),
-            rolled_off: share(&|member| member.landed == Landed::RolledOff),
-            off: share(&|m| matches!(m.landed, Landed::OffSurvey | Landed::NoTouchdown)),
+            on_face: of(Landed::Caught),
+            short: of(Landed::Short),
+            long: of(Landed::Long),
+            wide: of(Landed::Wide),
+            rolled_off: of(Landed::RolledOff),
+            off: of(Landed::OffSurvey) + of(Landed::NoTouchdown),
             leaving,
             fall_limit,
         }
@@ -140,15 +147,25 @@ impl Score {
 
 impl Member {
     /// The harder of two ways to come down, as [`Pass::hardest`]: one that misses the face, or else the one that falls higher.
+    #[inline]
     pub(super) fn harder(self, other: Self) -> Self {
-        let key = |member: &Self| {
-            (!matches!(member.landed, Landed::Caught | Landed::RolledOff), member.fall_height)
-        };
-        if key(&other) > key(&self) { other } else { self }
+        let (misses, other_misses) = (self.misses(), other.misses());
+        let falls_higher = other.fall_height > self.fall_height;
+        // Without a branch: nobody can guess which of two ways it is.
+        let is_other = (other_misses & !misses) | ((other_misses == misses) & falls_higher);
+        Self {
+            weight: if is_other { other.weight } else { self.weight },
+            landed: if is_other { other.landed } else { self.landed },
+            fall_height: if is_other { other.fall_height } else { self.fall_height },
+        }
+    }
+
+    const fn misses(&self) -> bool {
+        !matches!(self.landed, Landed::Caught | Landed::RolledOff)
     }
 
     pub(super) fn is_soft(&self, fall_limit: f64) -> bool {
-        matches!(self.landed, Landed::Caught | Landed::RolledOff) && self.fall_height <= fall_limit
+        !self.misses() & (self.fall_height <= fall_limit)
     }
 }
 

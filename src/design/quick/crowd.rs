@@ -6,11 +6,11 @@ use crate::design::{
 };
 use std::ops::Range;
 
-/// Rows of a group: a whole number of registers, the longest too.
-pub(super) const GROUP: usize = 8;
+/// Rows of a group: a whole number of pairs of registers, the longest too.
+pub(super) const GROUP: usize = 16;
 
 /// A number of each row of a group.
-pub(super) type Octet = [f64; GROUP];
+pub(super) type Side = [f64; GROUP];
 
 /// Everyone whom a search asks, with what a touch needs side by side.
 #[derive(Debug, Clone)]
@@ -27,13 +27,13 @@ pub(in crate::design) struct Crowd {
 #[derive(Debug, Clone, Default)]
 pub(super) struct Group {
     /// The coefficients of the powers of time, by the axes of the site.
-    pub terms: [[Octet; 3]; 6],
+    pub terms: [[Side; 3]; 6],
     /// When the flight ends on the bare ground; at once where nothing is touched before.
-    pub end: Octet,
+    pub end: Side,
     /// The rider's reach: upright, his lean at the start, how fast it is paid back.
-    pub height: Octet,
-    pub lean: Octet,
-    pub rate: Octet,
+    pub height: Side,
+    pub lean: Side,
+    pub rate: Side,
 }
 
 impl Crowd {

@@ -8,8 +8,8 @@ use super::{
     site::Site,
     solid::{Solid, dot},
     touch::touched,
+    wide::Lanes,
 };
-use crate::math::lanes::Lanes;
 use pulp::Simd;
 
 /// Steps of Newton's method tried: at most four are taken into the rounding of a crest.

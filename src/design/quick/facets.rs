@@ -6,11 +6,9 @@
 use super::{
     Quick,
     solid::{Near, dot, pair},
+    wide::{Lanes, Mask},
 };
-use crate::{
-    ground::landing::FACET,
-    math::lanes::{Lanes, Mask},
-};
+use crate::ground::landing::FACET;
 use pulp::Simd;
 
 /// Moves the digits behind the point out of a number, so that it is rounded to a whole one.

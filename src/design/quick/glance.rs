@@ -10,8 +10,8 @@ use super::{
     site::Site,
     solid::Solid,
     touch::Touches,
+    wide::{Lanes, Mask},
 };
-use crate::math::lanes::{Lanes, Mask};
 use pulp::{Simd, WithSimd};
 
 /// The touches of some groups of paths, one after another; says who is not sure to.
@@ -67,7 +67,7 @@ impl WithSimd for Glance<'_> {
     fn with_simd<S: Simd>(self, simd: S) {
         let Self { quick, groups, touches, sure } = self;
         let seen = Seen::new(simd, quick);
-        let parts = GROUP / S::F64_LANES;
+        let parts = GROUP / Lanes::<S>::WIDTH;
         for (which, group) in groups.iter().enumerate() {
             for part in 0..parts {
                 let flying = Flying::load(simd, group, part);

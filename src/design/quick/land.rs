@@ -30,6 +30,17 @@ impl<'a> Landings<'a> {
         self.crowd.paths(flier).map(move |row| self.member(row, weight))
     }
 
+    /// How the hardest of a flier's ways comes down.
+    pub(in crate::design) fn hardest(&self, flier: usize) -> Option<Member> {
+        let (weight, mut rows) = (self.crowd.fliers[flier].weight, self.crowd.paths(flier));
+        let mut hardest = self.member(rows.next()?, weight).0;
+        for row in rows {
+            hardest = hardest.harder(self.member(row, weight).0);
+        }
+        Some(hardest)
+    }
+
+    #[inline]
     fn member(&self, row: usize, weight: f64) -> (Member, f64) {
         let (bare, share) = &self.crowd.bare[row];
         let Some((face, touches)) = self.first(row) else {
@@ -47,6 +58,7 @@ impl<'a> Landings<'a> {
     }
 
     /// The face that a path touches first, if any.
+    #[inline]
     fn first(&self, row: usize) -> Option<(&Quick, &Touches)> {
         let sooner = |a: &(&Quick, &Touches), b: &(&Quick, &Touches)| {
             a.1.time[row].total_cmp(&b.1.time[row])
@@ -56,6 +68,7 @@ impl<'a> Landings<'a> {
     }
 
     /// Where a mark lies among the faces, and how far inside the borders of the nearest.
+    #[inline]
     fn placed(&self, mark: &Vec2) -> (Landed, f64) {
         let (mut place, mut nearest) = (Place::Wide, f64::NEG_INFINITY);
         for face in self.faces {
@@ -80,15 +93,11 @@ impl Quick {
         self.crest + at.x * self.ahead + at.y * self.left
     }
 
+    #[inline]
     fn place(&self, mark: &Vec2) -> Place {
-        if mark.x < 0.0 {
-            Place::Short
-        } else if mark.x > self.landing.length() {
-            Place::Long
-        } else if mark.y.abs() > self.half - ON_EDGE {
-            Place::Wide
-        } else {
-            Place::Caught
-        }
+        let (before, past) = (mark.x < 0.0, mark.x > self.landing.length());
+        let on = if mark.y.abs() > self.half - ON_EDGE { Place::Wide } else { Place::Caught };
+        let off = if before { Place::Short } else { Place::Long };
+        if before | past { off } else { on }
     }
 }

@@ -2,17 +2,21 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
-use super::{Quick, crowd::Group, reach::Reach, site::Site, solid::Solid};
-use crate::math::{
-    Vec2,
-    lanes::{Lanes, Mask},
+use super::{
+    Quick,
+    crowd::Group,
+    reach::Reach,
+    site::Site,
+    solid::Solid,
+    wide::{Lanes, Mask},
 };
+use crate::math::Vec2;
 use pulp::Simd;
 
-/// Steps of Newton's method tried: a flight is nearly a parabola, from whose root it doubles its digits.
+/// Steps of Halley's method tried: a flight is nearly a parabola, from whose root each has three times the digits.
 const STEPS: usize = 5;
-/// A step so short is the last, seconds: what is left is a thousandth of it.
-const CLOSE: f64 = 1e-3;
+/// A step so short is the last, seconds: what is left is some millionths.
+const CLOSE: f64 = 1e-2;
 
 /// A plane in the axes of the site.
 pub(super) struct Plane<S: Simd> {
@@ -136,7 +140,12 @@ impl<S: Simd> Over<'_, S> {
     /// The height at the end.
     #[inline(always)]
     pub(super) fn last(&self) -> Height<S> {
-        let (time, (length, righting)) = (self.flying.end, self.flying.last);
+        self.height(self.flying.end, self.flying.last)
+    }
+
+    /// The height at a time when the reach, and how fast it grows, are these.
+    #[inline(always)]
+    fn height(&self, time: Lanes<S>, (length, righting): (Lanes<S>, Lanes<S>)) -> Height<S> {
         let zero = time.filled(0.0);
         let (mut gap, mut growth, mut half) = (self.terms[5], zero, zero);
         for power in (0..5).rev() {
@@ -156,11 +165,12 @@ impl<S: Simd> Over<'_, S> {
     }
 
     /// When the tyres cross the plane, the nearest to a height below it, and whether they are known to: from the root of
-    /// the parabola by Newton's method.
+    /// the parabola by Halley's method.
     #[inline(always)]
     pub(super) fn crossing(&self, near: &Height<S>) -> (Lanes<S>, Mask<S>) {
         let Height { time, gap, growth, bend } = *near;
         let (zero, two, close) = (time.filled(0.0), time.filled(2.0), time.filled(CLOSE));
+        let half = time.filled(0.5);
         let end = self.flying.end;
         let below = gap.lt(zero);
         let root = (growth * growth - two * bend * gap).max(zero).sqrt();
@@ -171,9 +181,9 @@ impl<S: Simd> Over<'_, S> {
             if !open.any() {
                 break;
             }
-            let (gap, growth) = self.rising(crossing);
-            let (length, righting) = self.flying.reach.righting(crossing);
-            let step = (gap - length) / (growth - righting);
+            let now = self.height(crossing, self.flying.reach.righting(crossing));
+            let square = now.growth * now.growth;
+            let step = now.gap * now.growth / (square - half * now.gap * now.bend);
             crossing = (crossing - step).max(zero).min(end);
             // A step that is no number is not short.
             open = open.and(!step.abs().lt(close));

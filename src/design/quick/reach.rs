@@ -2,8 +2,7 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
-use super::crowd::Group;
-use crate::math::lanes::Lanes;
+use super::{crowd::Group, wide::Lanes};
 use pulp::Simd;
 
 /// The tyres' distance from the centre of mass, for a register of riders.

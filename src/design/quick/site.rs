@@ -2,8 +2,7 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
-use super::{Quick, planes::Flying};
-use crate::math::lanes::Lanes;
+use super::{Quick, planes::Flying, wide::Lanes};
 use pulp::Simd;
 
 /// The local axes of a landing: along, across and up from the crest line.

@@ -2,11 +2,12 @@
 
 #![allow(clippy::inline_always, reason = "a kernel that is not inlined loses its instruction set")]
 
-use super::{Quick, facets::Facets};
-use crate::math::{
-    Vec2,
-    lanes::{Lanes, Mask},
+use super::{
+    Quick,
+    facets::Facets,
+    wide::{Lanes, Mask},
 };
+use crate::math::Vec2;
 use pulp::Simd;
 
 /// The planes and arcs of a landing in its local axes, each number in all lanes.

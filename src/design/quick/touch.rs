@@ -8,8 +8,9 @@ use super::{
     glance::Glance,
     solid::dot,
     walk::Walk,
+    wide::Lanes,
 };
-use crate::math::lanes::{ARCH, Lanes};
+use crate::math::lanes::ARCH;
 use pulp::Simd;
 
 /// The touches of many paths, each quantity in a column.

@@ -9,8 +9,8 @@ use super::{
     site::Site,
     solid::{Solid, dot},
     touch::{Touches, touched},
+    wide::Lanes,
 };
-use crate::math::lanes::Lanes;
 use pulp::{Simd, WithSimd};
 
 /// How closely a moment of touch is found, seconds.
@@ -42,7 +42,7 @@ impl WithSimd for Walk<'_> {
         let (site, solid) = (Site::new(simd, quick), Solid::new(simd, quick));
         let stations = Stations::new(simd, quick);
         let (ahead, face) = (Plane::across(&site), Plane::new(simd, quick, &quick.face[0]));
-        for part in 0..GROUP / S::F64_LANES {
+        for part in 0..GROUP / Lanes::<S>::WIDTH {
             let flying = Flying::load(simd, group, part);
             let (over_face, along) = (face.under(&flying), ahead.under(&flying));
             let local = Local { site: &site, solid: &solid, flying: &flying, along, over_face };
