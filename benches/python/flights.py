@@ -20,6 +20,8 @@ NORMAL = np.array([np.sin(SLOPE), 0.0, np.cos(SLOPE)])
 ROUNDS = 7
 #: Places kept of each path.
 SAMPLES = 200
+#: Flights of each wind that a way flies at once, few enough for all arrays to stay in a machine's cache.
+MANY = 20_000
 #: How scipy solves.
 SCIPY = {"method": "DOP853", "rtol": 1e-10, "atol": 1e-10}
 
@@ -229,10 +231,10 @@ def loamline_over(scene, count):
 def onto_a_plane(scene):
     """Rows of what was flown; the first is loamline's."""
     return rows_of(scene, {
-        "loamline": loamline_over(scene, 200_000),
-        "the same algorithm in numba": (numba_hodograph(), 20_000),
-        "numba RK8": (numba_rk8(), 20_000),
-        "numpy RK4": (by_numpy, 20_000),
+        "loamline": loamline_over(scene, MANY),
+        "the same algorithm in numba": (numba_hodograph(), MANY),
+        "numba RK8": (numba_rk8(), MANY),
+        "numpy RK4": (by_numpy, MANY),
         "scipy DOP853": (by_scipy, 50),
     })  # fmt: skip
 
@@ -243,7 +245,7 @@ def paths(scene):
         return scene.many(position, velocity, wind).time
 
     rows = []
-    for name, count in {"loamline": 20_000, "scipy DOP853": 50}.items():
+    for name, count in {"loamline": MANY, "scipy DOP853": 50}.items():
         out = np.empty((count, SAMPLES, 3))
         sets = [(*one, ends(*one[:3])) for one in scene.sets(count)]
 

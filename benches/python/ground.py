@@ -6,7 +6,7 @@ was jumped over. scipy looks at the ends of steps only.
 """
 
 import numpy as np
-from flights import SCIPY, Scene, loamline_over, rows_of
+from flights import MANY, SCIPY, Scene, loamline_over, rows_of
 from growth import bumps
 from scipy.integrate import solve_ivp
 
@@ -82,7 +82,7 @@ def onto_a_grid():
     """Rows of name, flights a second, and greatest error in metres; the first is loamline's."""
     scene = Bumps()
     return rows_of(scene, {
-        "loamline": loamline_over(scene, 200_000),
-        "numba RK8, first crossing": (numba_over(scene), 20_000),
+        "loamline": loamline_over(scene, MANY),
+        "numba RK8, first crossing": (numba_over(scene), MANY),
         "scipy DOP853": (scipy_over(scene), 50),
     })  # fmt: skip

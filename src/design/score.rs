@@ -151,8 +151,8 @@ impl Member {
     pub(super) fn harder(self, other: Self) -> Self {
         let (misses, other_misses) = (self.misses(), other.misses());
         let falls_higher = other.fall_height > self.fall_height;
-        // Without a branch: nobody can guess which of two ways it is.
-        let is_other = (other_misses & !misses) | ((other_misses == misses) & falls_higher);
+        let is_other = (other_misses && !misses) || (other_misses == misses && falls_higher);
+        // Number by number, so that they stay in registers.
         Self {
             weight: if is_other { other.weight } else { self.weight },
             landed: if is_other { other.landed } else { self.landed },
@@ -165,7 +165,7 @@ impl Member {
     }
 
     pub(super) fn is_soft(&self, fall_limit: f64) -> bool {
-        !self.misses() & (self.fall_height <= fall_limit)
+        !self.misses() && self.fall_height <= fall_limit
     }
 }
 

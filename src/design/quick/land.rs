@@ -95,9 +95,14 @@ impl Quick {
 
     #[inline]
     fn place(&self, mark: &Vec2) -> Place {
-        let (before, past) = (mark.x < 0.0, mark.x > self.landing.length());
-        let on = if mark.y.abs() > self.half - ON_EDGE { Place::Wide } else { Place::Caught };
-        let off = if before { Place::Short } else { Place::Long };
-        if before | past { off } else { on }
+        if mark.x < 0.0 {
+            Place::Short
+        } else if mark.x > self.landing.length() {
+            Place::Long
+        } else if mark.y.abs() > self.half - ON_EDGE {
+            Place::Wide
+        } else {
+            Place::Caught
+        }
     }
 }
