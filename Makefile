@@ -13,7 +13,7 @@ RUNNER  := $(shell cargo nextest --version >/dev/null 2>&1 && echo nextest run |
 # for a stop within 50 ms, or a slider's move within as much, have the machine to themselves.
 LANES   := $(MAKE) --no-print-directory -j2 $(if $(filter output-sync,$(.FEATURES)),--output-sync=target)
 
-.PHONY: demo test bench counts docs wheels browser check-format check-lints check-rust check-docs check-python \
+.PHONY: demo test bench counts coverage docs wheels browser check-format check-lints check-rust check-docs check-python \
         check-stubs check-notebooks check-pages check-package header format clean
 
 demo: $(VENV)/installed
@@ -63,6 +63,12 @@ bench: $(VENV)/installed
 # Instructions of the kernels, held to those that are kept: the clock is not asked.
 counts:
 	.ci/count-instructions
+
+# Lines that the tests run, of the crate (LLVM's counts) and of the Python package; a build of its own.
+coverage: $(VENV)/installed-for-tests
+	.ci/coverage
+	$(PYTHON) -m pip install --quiet --group coverage
+	-$(PYTHON) -m pytest tests/python -n 2 --dist loadfile --cov --cov-report=term
 
 # The documentation site, with the crate's own pages beside it.
 docs: check-docs $(VENV)/installed-for-pages

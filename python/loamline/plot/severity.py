@@ -43,7 +43,7 @@ def severity(
             s=8 if shape == "o" else 13,
             rasterized=True,
         )
-    look: dict[str, Any] = {"color": style.STONE, "ms": 4, "label": "does not leave, or finds no ground"}
+    look: dict[str, Any] = {"color": style.STONE, "ms": 4, "label": "no mark"}
     style.name_shapes(ax, outcome[down], [Line2D([], [], ls="none", marker=".", **look)] if not down.all() else [])
     onto = "takeoff" if takeoff is None else takeoffs.kind(takeoff)
     ax.set(xlabel=f"speed onto the {onto}, m/s", ylabel=f"{takeoffs.place_words(takeoff)}, m")

@@ -128,7 +128,9 @@ def _tapes(ax: Axes, plan: Plan) -> None:
     a, b = plan.stakes.places
     ax.plot([a[0], b[0]], [a[1], b[1]], "-.", color=GREY, lw=0.6, zorder=2)
     first, last = sorted((a[:2], b[:2]))
-    dimension.along(ax, first, last, f"{plan.stakes.base:.2f} m", off=(0, 2), size=8)
+    # Over the tape's first half: its middle often lies on the takeoff and its name.
+    half = 0.5 * (first[0] + last[0]), 0.5 * (first[1] + last[1])
+    dimension.along(ax, first, half, f"{plan.stakes.base:.2f} m", off=(0, 2), size=8)
 
 
 def reach(plan: Plan) -> tuple[Array, Array]:
