@@ -60,20 +60,12 @@ impl<S: Simd, const T: usize> Near<S, T> {
         let (mut u_h, mut u_z, mut speed) = ([zero; T], [zero; T], [zero; T]);
         (u_h[0], u_z[0], speed[0]) = (level, u[2], level.mul_add(level, u[2] * u[2]).sqrt());
         let half = zero.filled(0.5) / speed[0];
-        for n in 0..T - 1 {
-            if n > 0 {
-                speed[n] = speed_term(&u_h, &u_z, &speed, n) * half;
-            }
-            let (mut drag_h, mut drag_z) = (zero, zero);
-            for i in 0..=n {
-                drag_h = speed[i].mul_add(u_h[n - i], drag_h);
-                drag_z = speed[i].mul_add(u_z[n - i], drag_z);
-            }
-            let share = zero.filled(-forces.k() / (n + 1) as f64);
-            let pull = if n == 0 { forces.g() } else { 0.0 };
-            u_h[n + 1] = drag_h * share;
-            u_z[n + 1] = drag_z.mul_add(share, zero.filled(-pull));
+        macro_rules! terms {
+            ($($n:literal)*) => {
+                $(add_term::<S, T, $n>(&mut u_h, &mut u_z, &mut speed, half, forces);)*
+            };
         }
+        terms!(0 1 2 3 4 5 6 7 8);
         let ahead = [u[0] * slowness, u[1] * slowness];
         let span = speed[0] * zero.filled(SHARE / forces.g());
         Self { place, wind, ahead, u_h, u_z, span }
@@ -120,19 +112,50 @@ impl<S: Simd, const T: usize> Near<S, T> {
     }
 }
 
-/// Twice the next term of the speed times the first, from those before and the parts' of the same order.
+/// Adds the parts' terms after one, if they have as many: written out, for a loop over loops is not taken apart.
 #[inline(always)]
-fn speed_term<S: Simd, const T: usize>(
+fn add_term<S: Simd, const T: usize, const N: usize>(
+    u_h: &mut [Pair<S>; T],
+    u_z: &mut [Pair<S>; T],
+    speed: &mut [Pair<S>; T],
+    half: Pair<S>,
+    forces: &Forces,
+) {
+    if N + 1 >= T {
+        return;
+    }
+    if N > 0 {
+        speed[N] = speed_term::<S, T, N>(u_h, u_z, speed) * half;
+    }
+    let (mut drag_h, mut drag_z) = (speed[0] * u_h[N], speed[0] * u_z[N]);
+    for i in 1..N + 1 {
+        drag_h = speed[i].mul_add(u_h[N - i], drag_h);
+        drag_z = speed[i].mul_add(u_z[N - i], drag_z);
+    }
+    let share = half.filled(-forces.k() / (N + 1) as f64);
+    let pull = if N == 0 { forces.g() } else { 0.0 };
+    u_h[N + 1] = drag_h * share;
+    u_z[N + 1] = drag_z.mul_add(share, half.filled(-pull));
+}
+
+/// Twice a term of the speed times the first, from those before and the parts' of the same order. Each product stands in it
+/// twice, but for that in the middle.
+#[inline(always)]
+fn speed_term<S: Simd, const T: usize, const N: usize>(
     u_h: &[Pair<S>; T],
     u_z: &[Pair<S>; T],
     speed: &[Pair<S>; T],
-    n: usize,
 ) -> Pair<S> {
-    let sum = u_h[0].mul_add(u_h[n], u_z[0] * u_z[n]);
-    let mut sum = sum + sum;
-    for i in 1..n {
-        sum = u_h[i].mul_add(u_h[n - i], u_z[i].mul_add(u_z[n - i], sum));
-        sum = sum - speed[i] * speed[n - i];
+    let mut sum = u_h[0].mul_add(u_h[N], u_z[0] * u_z[N]);
+    for i in 1..N.div_ceil(2) {
+        sum = u_h[i].mul_add(u_h[N - i], u_z[i].mul_add(u_z[N - i], sum));
+        sum = sum - speed[i] * speed[N - i];
+    }
+    sum = sum + sum;
+    if N.is_multiple_of(2) {
+        let i = N / 2;
+        sum = u_h[i].mul_add(u_h[i], u_z[i].mul_add(u_z[i], sum));
+        sum = sum - speed[i] * speed[i];
     }
     sum
 }

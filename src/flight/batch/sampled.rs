@@ -5,15 +5,16 @@
 use super::Batch;
 use super::chunk::{Column, ROWS, Starts, Vectors};
 use super::closing::Pair;
-use super::field::unpacked;
-use super::near::{Near, SHORT, Terms, Vector};
+use super::field::{Several, unpacked};
+use super::near::{Near, Terms, Vector};
 use super::order::Order;
 use super::track::Turns;
 use crate::flight::path::{FlightPath, LONGEST};
 use crate::force::Forces;
 use crate::math::Vec3;
-use crate::math::lanes::{ARCH, Lanes, Mask};
+use crate::math::lanes::{ARCH, Lanes, Mask, index};
 use pulp::{Simd, WithSimd};
+use std::ops::Range;
 
 /// The terms of a series' velocity by which it flies on.
 const TERMS: usize = 10;
@@ -102,87 +103,103 @@ impl WithSimd for Sample<'_> {
             let (mut place, mut velocity) =
                 (load(simd, &starts.position, at), load(simd, &starts.velocity, at));
             let [zero, one, mut time] = [end.filled(0.0), end.filled(1.0), end.filled(0.0)];
-            let flown =
-                zero.lt(end).and(end.lt(end.filled(LONGEST))).and(finite(&place, &velocity));
+            let in_time = zero.lt(end).and(end.lt(end.filled(LONGEST)));
+            let flown = in_time.and(finite(&place, &velocity));
             let mut open = flown;
-            let mut next = [0; 16];
-            let each = unpacked(end * end.filled(1.0 / samples.saturating_sub(1).max(1) as f64));
-            let ends = unpacked(end);
+            let mut written = Written::new(end, samples);
             for _ in 0..MOST_PIECES {
                 let near: Near<S, TERMS> = Near::new(place, velocity, forces);
                 let (left, longest) = (end - time, near.span * end.filled(SHARE));
-                let ends_here = left.lt(longest);
+                let ends = left.lt(longest);
                 near.keep(&mut terms);
-                // To half way to the next series, or the rest of the way.
-                let half = longest.mul_add(end.filled(0.5), time);
-                let until = open.select(ends_here.select(end, half), -one);
-                let [from, until] = [unpacked(time), unpacked(until)];
+                let until = written.until(time, longest, ends);
+                let until = indices(open.select(until, zero));
+                let from = unpacked(time);
                 for (flight, row) in rows.iter().enumerate() {
-                    let Some(row) = out.get_mut(3 * row * samples..3 * (row + 1) * samples) else {
-                        continue;
-                    };
-                    let (each, ends) = (each[flight], until[flight] >= ends[flight]);
-                    let way = Stretch { from: from[flight], until: until[flight], each, ends };
-                    way.write(&turns, &terms, flight, &mut next[flight], row);
+                    let flight = flight % MOST;
+                    let wanted = written.wanted(flight, &until);
+                    if let Some(to) = out.get_mut(written.places(*row, &wanted)) {
+                        let (first, each) = (wanted.start as f64, written.each[flight]);
+                        turns.track(&terms, flight).write(first * each - from[flight], each, to);
+                    }
                 }
-                let step = ends_here.select(left, longest);
+                let step = ends.select(left, longest);
                 (place, velocity) = near.after(step);
                 time = time + step;
-                open = open.and(!ends_here);
+                open = open.and(!ends);
                 if !open.any() {
                     break;
                 }
             }
-            let done = flown.and(!open);
-            done.select(one, zero).store(sure, at);
+            flown.and(!open).select(one, zero).store(sure, at);
         }
     }
 }
 
-/// What of a flight's way is taken from one series, about a moment; seconds.
-struct Stretch {
-    from: f64,
-    until: f64,
-    /// Whether the flight ends there.
-    ends: bool,
-    /// Between samples.
-    each: f64,
+/// Flights at once, at most.
+const MOST: usize = 16;
+
+/// Which samples of some flights are written.
+struct Written<S: Simd> {
+    samples: usize,
+    /// Samples a second.
+    often: Pair<S>,
+    /// Seconds between them.
+    each: Several,
+    /// Of each flight, the first that is not.
+    next: [usize; MOST],
 }
 
-impl Stretch {
-    /// Writes the samples from the next on to the flight's row; what is written after them, to fill registers, the next series
-    /// writes over.
+impl<S: Simd> Written<S> {
     #[inline(always)]
-    fn write<S: Simd>(
-        &self,
-        turns: &Turns<S>,
-        terms: &Terms<SHORT>,
-        flight: usize,
-        next: &mut usize,
-        row: &mut [f64],
-    ) {
-        let (first, samples, stride) = (*next, row.len() / 3, Turns::<S>::STRIDE);
-        let upto = if self.ends { samples } else { self.upto(stride).min(samples) };
-        if upto > first {
-            let written = samples.min(first + (upto - first).next_multiple_of(stride));
-            let from = first as f64 * self.each - self.from;
-            turns.track(terms, flight).write(from, self.each, &mut row[3 * first..3 * written]);
-            *next = upto;
-        }
+    fn new(end: Pair<S>, samples: usize) -> Self {
+        let last = samples.saturating_sub(1).max(1) as f64;
+        let each = unpacked(end * end.filled(last.recip()));
+        Self { samples, often: end.filled(last) / end, each, next: [0; MOST] }
     }
 
-    /// The first sample that is not taken. Where there are enough, whole registers of samples go to one series.
+    /// The first samples that are not taken from series at some moments: from half way to the next series on. Where there are
+    /// enough, whole registers of samples go to one series.
     #[inline(always)]
-    fn upto(&self, stride: usize) -> usize {
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "a cast saturates: none before the launch, and all there are bound it"
-        )]
-        let upto = (self.until / self.each + 1.0) as usize;
-        let enough = (self.until - self.from) > stride as f64 * self.each;
-        if enough { (upto + stride / 2) / stride * stride } else { upto }
+    fn until(&self, time: Pair<S>, longest: Pair<S>, ends: Mask<S, 2>) -> Pair<S> {
+        let fill = |value: f64| time.filled(value);
+        let all = fill(self.samples as f64);
+        let half = longest * fill(0.5);
+        let count = (time + half).mul_add(self.often, fill(1.0)).min(all);
+        let stride = Turns::<S>::STRIDE as f64;
+        let whole = count.mul_add(fill(stride.recip()), fill(0.5)).floor() * fill(stride);
+        let enough = fill(stride).lt(half * self.often);
+        let until = enough.select(whole.min(all), count.floor());
+        ends.select(all, until)
     }
+
+    /// The samples of a flight that are next, until one.
+    #[inline(always)]
+    fn wanted(&mut self, flight: usize, until: &Several) -> Range<usize> {
+        let (first, until) = (self.next[flight], index(until[flight]));
+        self.next[flight] = first.max(until);
+        first..until
+    }
+
+    /// Where samples of a row lie, with what fills the last registers: the next series writes that over.
+    #[inline(always)]
+    fn places(&self, row: usize, wanted: &Range<usize>) -> Range<usize> {
+        if wanted.is_empty() {
+            // Nothing is written.
+            return 1..0;
+        }
+        let count = wanted.len().next_multiple_of(Turns::<S>::STRIDE);
+        let (row, until) = (row * self.samples, self.samples.min(wanted.start + count));
+        3 * (row + wanted.start)..3 * (row + until)
+    }
+}
+
+/// Whole numbers for [`index`].
+#[inline(always)]
+fn indices<S: Simd>(numbers: Pair<S>) -> Several {
+    let mut all = Several::default();
+    numbers.store_indices(&mut all);
+    all
 }
 
 /// Where all numbers are.

@@ -7,6 +7,19 @@ fn height(i: usize, j: usize) -> f64 {
 }
 
 #[test]
+fn singles_are_never_below_their_numbers() {
+    for x in [0.0, 1e-300, -1e-300, 1e-39, -1e-39, f64::INFINITY, f64::NEG_INFINITY] {
+        assert!(f64::from(above(x)) >= x && f64::from(above(x)) - x <= 1e-37 || !x.is_finite());
+        assert!(f64::from(above(x)) == x || x.is_finite());
+    }
+    for i in 0..2000u32 {
+        let x = 10f64.powf(f64::from(i % 60) - 30.0) * f64::from(i).sin();
+        let over = f64::from(above(x)) - x;
+        assert!((0.0..=3e-7 * x.abs() + 1e-37).contains(&over), "{x}");
+    }
+}
+
+#[test]
 fn blocks_bound_the_ground_that_a_ball_may_touch() {
     let (columns, rows, spacing) = (43, 31, Vec2::new(0.4, 0.5));
     let z = (0..columns * rows).map(|at| height(at % columns, at / columns)).collect();
