@@ -121,21 +121,22 @@ fn add_term<S: Simd, const T: usize, const N: usize>(
     half: Pair<S>,
     forces: &Forces,
 ) {
-    if N + 1 >= T {
+    let next = N + 1;
+    if next >= T {
         return;
     }
     if N > 0 {
         speed[N] = speed_term::<S, T, N>(u_h, u_z, speed) * half;
     }
     let (mut drag_h, mut drag_z) = (speed[0] * u_h[N], speed[0] * u_z[N]);
-    for i in 1..N + 1 {
+    for i in 1..next {
         drag_h = speed[i].mul_add(u_h[N - i], drag_h);
         drag_z = speed[i].mul_add(u_z[N - i], drag_z);
     }
-    let share = half.filled(-forces.k() / (N + 1) as f64);
+    let share = half.filled(-forces.k() / next as f64);
     let pull = if N == 0 { forces.g() } else { 0.0 };
-    u_h[N + 1] = drag_h * share;
-    u_z[N + 1] = drag_z.mul_add(share, half.filled(-pull));
+    u_h[next] = drag_h * share;
+    u_z[next] = drag_z.mul_add(share, half.filled(-pull));
 }
 
 /// Twice a term of the speed times the first, from those before and the parts' of the same order. Each product stands in it

@@ -118,7 +118,9 @@ impl WithSimd for Sample<'_> {
                 for (flight, row) in rows.iter().enumerate() {
                     let flight = flight % MOST;
                     let wanted = written.wanted(flight, &until);
-                    if let Some(to) = out.get_mut(written.places(*row, &wanted)) {
+                    if !wanted.is_empty()
+                        && let Some(to) = out.get_mut(written.places(*row, &wanted))
+                    {
                         let (first, each) = (wanted.start as f64, written.each[flight]);
                         turns.track(&terms, flight).write(first * each - from[flight], each, to);
                     }
@@ -184,10 +186,6 @@ impl<S: Simd> Written<S> {
     /// Where samples of a row lie, with what fills the last registers: the next series writes that over.
     #[inline(always)]
     fn places(&self, row: usize, wanted: &Range<usize>) -> Range<usize> {
-        if wanted.is_empty() {
-            // Nothing is written.
-            return 1..0;
-        }
         let count = wanted.len().next_multiple_of(Turns::<S>::STRIDE);
         let (row, until) = (row * self.samples, self.samples.min(wanted.start + count));
         3 * (row + wanted.start)..3 * (row + until)
