@@ -162,7 +162,7 @@ def touch() -> Figure:
     _arrow(ax, tuple(com), tuple(com + (fall - into * normal)), GREEN)
     _say(ax, tuple(com + fall + [0.1, 0.0]), "velocity", BLUE)
     _say(ax, tuple(com + 0.55 * into * normal + [0.1, -0.02]), "$v_n$", RED)
-    _say(ax, (-3.2, -2.1), "$v_n$, the speed into the surface", RED)
+    _say(ax, (-2.65, -2.1), "$v_n$, the speed into the surface", RED)
     _say(ax, tuple(com + (fall - into * normal) + [0.1, 0.1]), "along the surface", GREEN)
     _say(ax, tuple(mark + [0.15, -0.25]), "mark", RED, va="top")
     _say(ax, (-1.0, 0.75), "reach $h$", BLUE, ha="right")
