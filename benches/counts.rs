@@ -1,9 +1,11 @@
-//! What flights cost in instructions: the same on a busy machine as on one at rest. Run under callgrind by `make counts`, which
+//! What flights, passes and the scores of landings cost in instructions: the same on a busy machine as on one at rest. Run under callgrind by `make counts`, which
 //! holds the counts to those kept in counts.txt.
 //!
 //! Takes the names of kernels; all of them without one. Only what `counted` does is counted.
 #![allow(clippy::unwrap_used, reason = "a bench that cannot set itself up fails by panicking")]
 
+#[path = "fixtures/faces.rs"]
+mod faces;
 #[path = "fixtures/grounds.rs"]
 mod grounds;
 #[path = "fixtures/hillside.rs"]
@@ -14,7 +16,8 @@ mod launches;
 mod slopes;
 
 use launches::{WINDS, air, batches, rider, starts};
-use loamline::ground::Ground;
+use loamline::design::score_many;
+use loamline::ground::{Ground, Landing};
 use loamline::launch::Launch;
 use loamline::math::parallel::Crew;
 use loamline::passes::batch::{Batch as Passes, Entries, Rows};
@@ -91,8 +94,20 @@ fn passes() {
     counted(|| batch.passes_into(black_box(given), &mut out.columns(), &ONE).unwrap());
 }
 
+/// Each of many landings with each of some riders, in the search's closed form.
+fn scores() {
+    const RIDERS: usize = 64;
+    let passes = hillside::hillside().unwrap().passes(RIDERS, 1, &ONE).unwrap();
+    let found = (0..RIDERS / 2).filter_map(|i| faces::landing(&passes, i));
+    let landings: Vec<Landing> = found.take(EACH * WINDS.len() / RIDERS).collect();
+    assert_eq!(landings.len() * RIDERS, EACH * WINDS.len());
+    counted(|| {
+        black_box(score_many(black_box(&passes), &landings, 1.0, &ONE).unwrap());
+    });
+}
+
 fn main() {
-    let kernels: [(&str, &dyn Fn()); 8] = [
+    let kernels: [(&str, &dyn Fn()); 9] = [
         ("many-plane", &|| many(&slope(), 0.0)),
         ("many-grid", &|| many(&bumps(), 0.0)),
         ("many-grid-high", &|| many(&bumps(), 1.0)),
@@ -101,6 +116,7 @@ fn main() {
         ("one-plane", &|| one_by_one(&slope(), 1.0)),
         ("one-grid", &|| one_by_one(&bumps(), 1.0)),
         ("passes-plane", &passes),
+        ("scores", &scores),
     ];
     let wanted: Vec<String> =
         std::env::args().skip(1).filter(|arg| !arg.starts_with('-')).collect();

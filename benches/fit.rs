@@ -1,13 +1,14 @@
 //! How long does it take to fit a landing to an ensemble, and to trade score against volume?
 
+#[path = "fixtures/faces.rs"]
+mod faces;
 #[path = "fixtures/hillside.rs"]
 mod hillside;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use loamline::design::{fit_landing, score_many, tradeoff};
 use loamline::ground::Landing;
-use loamline::math::{Vec2, parallel::Crew};
-use loamline::passes::Passes;
+use loamline::math::parallel::Crew;
 use std::hint::black_box;
 
 fn fits(criterion: &mut Criterion) {
@@ -22,20 +23,11 @@ fn fits(criterion: &mut Criterion) {
     group.bench_function("a trade-off of four volumes", |bench| {
         bench.iter(|| tradeoff(black_box(&passes), &site, &[2.0, 3.0, 4.0, 6.0], 1.0, 1, &crew));
     });
-    let landings = (0..2000).filter_map(|i| landing(&passes, i)).collect::<Vec<Landing>>();
+    let landings = (0..2000).filter_map(|i| faces::landing(&passes, i)).collect::<Vec<Landing>>();
     group.bench_function("2,000 landings scored in closed form", |bench| {
         bench.iter(|| score_many(black_box(&passes), &landings, 1.0, &crew));
     });
     group.finish();
-}
-
-/// A landing before the mark of one of the passes, of some slope and heading.
-fn landing(passes: &Passes, index: usize) -> Option<Landing> {
-    let mark = passes.members()[2 * index].contact()?.mark.xy();
-    let turn = 0.1 * (index % 7) as f64;
-    let heading = 0.7 + turn;
-    let crest = mark - 1.5 * Vec2::new(heading.cos(), heading.sin());
-    Landing::new(crest, heading, 0.25 + 0.02 * (index % 11) as f64, 3.5, 2.5).ok()
 }
 
 criterion_group!(benches, fits);
