@@ -52,7 +52,12 @@ impl Front {
         order.sort_by(|a, b| points[*a].volume.total_cmp(&points[*b].volume));
         let along: Vec<Point> = order.iter().map(|place| points[*place]).collect();
         let knee = knee(&along);
-        let mut reasons = vec![told(&along, knee)];
+        let mut reasons = vec![match along[..] {
+            [best] if points.len() > 1 => {
+                format!("{:.1} m3 do as well as any: more earth gives nothing.", best.volume)
+            }
+            _ => told(&along, knee),
+        }];
         reasons.extend(not_worth(points, &on_front));
         Self { on_front, knee: knee.map(|place| order[place]), reasons }
     }
@@ -176,6 +181,9 @@ mod tests {
         assert!(flat.knee.is_none() && flat.reasons[0].contains("0.70 m instead of 0.90 m"));
         let alone = Front::through(&points(&[(1.0, 0.9, 0.9)]));
         assert!(alone.knee.is_none() && alone.on_front == [true]);
+        assert!(alone.reasons[0].starts_with("One volume alone"), "{alone:?}");
+        let best = Front::through(&points(&[(1.0, 0.9, 0.9), (1.5, 0.9, 0.9), (2.0, 0.88, 0.9)]));
+        assert!(best.reasons[0].starts_with("1.0 m3 do as well as any"), "{best:?}");
     }
 
     #[test]
