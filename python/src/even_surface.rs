@@ -169,7 +169,7 @@ impl EvenSurface {
     ///     InputError: a number outside its range, more than 200 000 points.
     #[pyo3(signature = (spacing=0.1, beside=0.5))]
     fn ground(&self, py: Python<'_>, spacing: f64, beside: f64) -> Result<Ground, Failure> {
-        Ok(Ground { core: py.detach(|| self.core.ground(spacing, beside))? })
+        Ok(Ground::from(py.detach(|| self.core.ground(spacing, beside))?))
     }
 
     /// Launch speeds of each line's flights that land on it, slowest and fastest, m/s, (lines, 2).

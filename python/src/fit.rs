@@ -131,7 +131,7 @@ impl Fit {
     ///     InputError: a landing that cannot be built.
     #[getter]
     fn ground(&self) -> Result<Ground, Failure> {
-        Ok(Ground { core: self.core.fit.on(&self.core.bare)? })
+        Ok(Ground::from(self.core.fit.on(&self.core.bare)?))
     }
 
     /// Earth of the landing as placed, m^3, exactly; at most the budget.

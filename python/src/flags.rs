@@ -186,7 +186,7 @@ impl Found {
     /// The ground as it is now.
     #[getter]
     fn ground(&self) -> Ground {
-        Ground { core: self.core.ground().clone() }
+        Ground::from(self.core.ground().clone())
     }
 
     /// The same on the ground as it is now: a new survey, or a landing that was built.

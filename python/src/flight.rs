@@ -81,7 +81,7 @@ impl Flight {
     /// What it was flown onto.
     #[getter]
     fn ground(&self) -> Ground {
-        Ground { core: self.core.ground().clone() }
+        Ground::from(self.core.ground().clone())
     }
 
     /// How far the rider leaves leaning off the nearest ground's normal, degrees.

@@ -8,7 +8,6 @@ use crate::ground::Ground;
 use crate::rider::Rider;
 use crate::units::degrees;
 use crate::watch::Crew;
-use loamline::flight::batch::Batch;
 use loamline::touchdown::batch::{Columns, Launches, Status};
 use numpy::PyUntypedArrayMethods;
 use pyo3::prelude::*;
@@ -95,7 +94,7 @@ pub fn flights<'py>(
     let out = Flights::over(py, out, n)?;
     let (from, with) = (arrays::in_rows(&from), arrays::in_rows(&with));
     let launches = Launches { position: from.as_chunks().0, velocity: with.as_chunks().0 };
-    let batch = Batch::new(&ground.core, &rider.core, &air.core)?;
+    let batch = ground.batch(&rider.core, &air.core)?;
     let work =
         |columns: &mut Columns<'_>, crew: &Crew<'_>| batch.flights_into(launches, columns, crew);
     out.get().write(py, threads, progress, work)?;

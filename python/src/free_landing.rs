@@ -91,7 +91,7 @@ impl FreeLanding {
     /// The ground with the earth on it.
     #[getter]
     fn built(&self) -> Ground {
-        Ground { core: self.core.built().clone() }
+        Ground::from(self.core.built().clone())
     }
 
     /// Nodes along x, m, (nx,).

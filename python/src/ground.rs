@@ -7,11 +7,13 @@ use crate::pickle::pickled;
 use crate::text;
 use crate::units::{degrees, radians, radians_within};
 use loamline::Ground as Core;
+use loamline::flight::batch::Batch;
 use loamline::ground::{Plane, Surface};
 use nalgebra::Vector2;
 use numpy::{IntoPyArray, PyArray1, PyArray2, PyArray3, PyArrayMethods};
 use pyo3::prelude::*;
 use pyo3::types::PyFloat;
+use std::sync::{Arc, Mutex};
 
 /// The steepest slope of a plane, degrees either way.
 const STEEPEST: f64 = 89.0;
@@ -25,6 +27,38 @@ const STEEPEST: f64 = 89.0;
 pub struct Ground {
     /// The core's ground.
     pub core: Core,
+    known: Known,
+}
+
+/// The last batch of flights onto a ground: it knows of it what the next one must know. Whatever is known, a ground is the same.
+#[derive(Debug, Clone, Default)]
+struct Known(Arc<Mutex<Option<Batch>>>);
+
+impl PartialEq for Known {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl From<Core> for Ground {
+    fn from(core: Core) -> Self {
+        Self { core, known: Known::default() }
+    }
+}
+
+impl Ground {
+    /// Many flights onto it.
+    pub fn batch(&self, rider: &loamline::Rider, air: &loamline::Air) -> Result<Batch, Failure> {
+        let known = self.known.0.lock().ok().and_then(|last| last.clone());
+        let batch = match known {
+            Some(last) => last.with(rider, air)?,
+            None => Batch::new(&self.core, rider, air)?,
+        };
+        if let Ok(mut last) = self.known.0.lock() {
+            *last = Some(batch.clone());
+        }
+        Ok(batch)
+    }
 }
 
 #[pymethods]
@@ -50,7 +84,7 @@ impl Ground {
     fn plane(point: Triple, slope_deg: f64, heading_deg: f64) -> Result<Self, Failure> {
         let slope = radians_within("slope_deg", slope_deg, -STEEPEST, STEEPEST)?;
         let heading = radians("heading_deg", heading_deg)?;
-        Ok(Self { core: Core::plane(point.named("point")?, slope, heading)? })
+        Ok(Core::plane(point.named("point")?, slope, heading)?.into())
     }
 
     /// Heights on a regular grid, bilinear between them.
@@ -75,7 +109,7 @@ impl Ground {
         let (origin, spacing) = (pair("origin", origin)?, pair("spacing", spacing)?);
         let (rows, columns, heights) = arrays::grid("heights", heights)?;
         let (origin, spacing) = (Vector2::from(origin), Vector2::from(spacing));
-        Ok(Self { core: Core::grid(origin, spacing, columns, rows, heights)? })
+        Ok(Core::grid(origin, spacing, columns, rows, heights)?.into())
     }
 
     /// Surveyed points with flat triangles between neighbours (Delaunay in plan).
@@ -91,12 +125,12 @@ impl Ground {
     /// 1.0
     #[staticmethod]
     fn survey(points: &Bound<'_, PyAny>) -> Result<Self, Failure> {
-        Ok(Self { core: Core::survey(&arrays::points("points", points)?)? })
+        Ok(Core::survey(&arrays::points("points", points)?)?.into())
     }
 
     /// The higher of this ground and another; where only one is known, that one.
     fn higher(&self, other: &Self) -> Self {
-        Self { core: self.core.higher(&other.core) }
+        self.core.higher(&other.core).into()
     }
 
     /// Height over a plan position, m; NaN where the ground is not known.
@@ -157,7 +191,7 @@ impl Ground {
     ///     InputError: no ground under it, a crest in the ground, or a batter that meets none.
     fn with_landing(&self, py: Python<'_>, landing: &Landing) -> Result<Self, Failure> {
         let (ground, landing) = (&self.core, &landing.core);
-        Ok(Self { core: py.detach(|| ground.with_landing(landing))? })
+        Ok(py.detach(|| ground.with_landing(landing))?.into())
     }
 
     /// The landing on this ground, its crest height settled; None where there is none.
@@ -221,4 +255,4 @@ fn surface_text(surface: &Surface) -> String {
     }
 }
 
-pickled!(Ground, Core);
+pickled!(Ground, Core, known);

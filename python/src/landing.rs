@@ -179,7 +179,7 @@ impl BuiltLanding {
     /// The ground with the landing on it.
     #[getter]
     fn ground(&self) -> Ground {
-        Ground { core: self.core.ground().with_built(&self.core) }
+        Ground::from(self.core.ground().with_built(&self.core))
     }
 
     /// Height of the crest line, where face and back meet unrounded, m.

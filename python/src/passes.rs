@@ -242,7 +242,7 @@ impl Passes {
     /// The ground they come down on.
     #[getter]
     fn ground(&self) -> Ground {
-        Ground { core: self.core.ground().clone() }
+        Ground::from(self.core.ground().clone())
     }
 
     /// Share of all passes that leaves over the edge.

@@ -32,15 +32,15 @@ fn read<T: Pickled>(bytes: &[u8]) -> Result<T, Failure> {
     T::from_core(core)
 }
 
-/// Says that `$class`, with its one field `core`, is all told by that: it pickles, and has a card in notebooks.
+/// Says that `$class` is all told by its field `core`, others come back as they begin: it pickles, and has a card in notebooks.
 macro_rules! pickled {
-    ($class:ident, $core:ty) => {
+    ($class:ident, $core:ty $(, $other:ident)*) => {
         impl crate::pickle::Pickled for $class {
             const NAME: &'static str = stringify!($class);
             type Core = $core;
 
             fn from_core(core: $core) -> Result<Self, crate::errors::Failure> {
-                Ok(Self { core })
+                Ok(Self { core $(, $other: Default::default())* })
             }
         }
 

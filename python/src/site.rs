@@ -135,7 +135,7 @@ impl Site {
     ///     InputError: points that make no surface.
     #[getter]
     fn ground(&self) -> Result<Ground, Failure> {
-        Ok(Ground { core: self.core.ground()? })
+        Ok(Ground::from(self.core.ground()?))
     }
 
     /// The run-in's profile, as given; only differences count: its end lies where the tyres come

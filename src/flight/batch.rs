@@ -41,6 +41,7 @@ use fly::Fly;
 use hodograph::Onto;
 use onward::Onward;
 use order::Order;
+use std::sync::Arc;
 
 /// What all flights of a batch share: who flies through what onto what. By hand: without attitude.
 #[derive(Debug, Clone)]
@@ -56,8 +57,20 @@ pub struct Batch {
 enum Way {
     Plane(Onto),
     /// To planes about which the ground lies, one after another as long as flights are open, and on to the ground.
-    Uneven(Box<Field>, Vec<(Onto, Relief)>),
+    Uneven(Arc<Field>, Vec<(Onto, Relief)>),
     OneByOne,
+}
+
+impl Way {
+    fn uneven(
+        field: Arc<Field>,
+        reliefs: impl Iterator<Item = Relief>,
+        height: f64,
+        forces: &Forces,
+    ) -> Self {
+        let onto = |one: Relief| (Onto::new(&one.plane, height, forces), one);
+        Self::Uneven(field, reliefs.map(onto).collect())
+    }
 }
 
 impl Batch {
@@ -68,11 +81,24 @@ impl Batch {
         let way = match ground.surfaces() {
             [Surface::Plane(plane)] => Way::Plane(Onto::new(plane, height, &forces)),
             _ => Field::new(ground, height).map_or(Way::OneByOne, |(field, reliefs)| {
-                let onto = |one: Relief| (Onto::new(&one.plane, height, &forces), one);
-                Way::Uneven(Box::new(field), reliefs.into_iter().map(onto).collect())
+                Way::uneven(Arc::new(field), reliefs.into_iter(), height, &forces)
             }),
         };
         Ok(Self { ground: ground.clone(), forces, reach, way })
+    }
+
+    /// Flights of another rider, through another air, onto the same ground. What there is to know of a ground before it is
+    /// flown onto is known already where the rider is as high over his tyres.
+    pub fn with(&self, rider: &Rider, air: &Air) -> Result<Self, FlightError> {
+        let (forces, height) = (Forces::new(rider, air), rider.com_height_landing());
+        match &self.way {
+            Way::Uneven(field, planes) if height.total_cmp(&self.height()).is_eq() => {
+                let reliefs = planes.iter().map(|(_, relief)| relief.clone());
+                let way = Way::uneven(field.clone(), reliefs, height, &forces);
+                Ok(Self { ground: self.ground.clone(), forces, reach: self.reach, way })
+            }
+            _ => Self::new(&self.ground, rider, air),
+        }
     }
 
     /// What is flown onto.

@@ -125,6 +125,27 @@ fn flights_onto_a_grid_are_those_flown_one_by_one() {
     compare(10, 300, bumps, 1e-6);
 }
 
+#[test]
+fn another_rider_and_air_fly_as_on_a_ground_not_known_before() {
+    let rider = Rider::default().with_com_height_landing(Some(0.0)).unwrap();
+    let high = rider.clone().with_com_height_landing(Some(1.0)).unwrap();
+    let calm = Air::standard();
+    let tail = calm.with_wind(WINDS[2].into()).unwrap();
+    let position: Vec<[f64; 3]> = (0..40).map(|i| [0.05 * f64::from(i), 0.0, 2.0]).collect();
+    let velocity: Vec<[f64; 3]> = (0..40).map(|i| [5.0 + 0.1 * f64::from(i), 0.2, 2.0]).collect();
+    let launches = Launches { position: &position, velocity: &velocity };
+    let flown = |batch: &Batch| batch.flights(launches, &Crew::default()).unwrap();
+    for ground in [plane(0.2), bumps(0.2), surveyed(0.2)] {
+        let known = Batch::new(&ground, &rider, &calm).unwrap();
+        for (rider, air) in [(&rider, &tail), (&high, &tail), (&high, &calm)] {
+            let anew = Batch::new(&ground, rider, air).unwrap();
+            let again = flown(&known.with(rider, air).unwrap());
+            assert_eq!(again, flown(&anew));
+            assert_ne!(again, flown(&known));
+        }
+    }
+}
+
 /// Points of those bumps about 0.7 m apart, none on a line.
 fn surveyed(slope: f64) -> Ground {
     let bumpy = bumps(slope);
