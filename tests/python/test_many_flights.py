@@ -54,6 +54,16 @@ def test_threads_and_slices_change_no_bit():
     assert pickle.loads(pickle.dumps(alone)) == alone
 
 
+def test_a_ground_flown_onto_before_is_as_one_never_flown_onto():
+    position, velocity = launches(200)
+    known = hill()
+    others = [(ll.Rider(), ll.Air()), (ll.Rider(), ll.Air(wind=(3, 0, 0))), (ll.Rider(com_height_landing=0.0), ll.Air())]
+    for rider, air in others:
+        flown = ll.flights(position, velocity, known, rider, air)
+        assert flown == ll.flights(position, velocity, hill(), rider, air)
+        assert known == hill() == pickle.loads(pickle.dumps(known))
+
+
 def test_out_is_written_over_and_bad_rows_spoil_only_themselves():
     position, velocity = launches(500)
     scene = (ll.Ground.plane(), ll.Rider(), ll.Air())

@@ -21,9 +21,6 @@ const MOST_STEPS: usize = 12;
 const GLANCES: usize = 2;
 /// A touch sooner than this is left to one flight, which knows whether the rider had left the ground; seconds.
 const SOONEST: f64 = 1e-6;
-/// A path must come in at least so steeply, rate by speed: on a flatter one, single flights take a gap of 5e-8 m for a touch, which
-/// is a micrometre of path.
-const STEEP: f64 = 0.06;
 /// The gap must close at least so fast, m/s.
 pub(super) const CLOSING: f64 = 0.05;
 
@@ -155,11 +152,8 @@ impl<S: Simd> Found<S> {
         let Sight { gap, normal } = sight;
         let at = Moment { time: about.time + after, place, velocity };
         let closed = gap.abs().lt(zero.filled(1.5 * TOUCHING));
-        let rate = dot(&normal, &velocity);
-        let most = dot(&normal, &normal) * dot(&velocity, &velocity);
-        let steep = (most * zero.filled(STEEP * STEEP)).lt(rate * rate);
         let late = zero.filled(SOONEST).lt(at.time);
-        Self { at, normal, gap, sure: sure.and(closed).and(late).and(steep) }
+        Self { at, normal, gap, sure: sure.and(closed).and(late) }
     }
 
     #[inline(always)]
