@@ -58,7 +58,7 @@ check-package: $(VENV)/installed-for-tests
 bench: $(VENV)/installed
 	cargo bench
 	$(PYTHON) -m pip install --quiet --group bench
-	$(PYTHON) benches/python/table.py
+	OPENBLAS_NUM_THREADS=1 $(PYTHON) benches/python/table.py
 
 # Instructions of the kernels, held to those that are kept: the clock is not asked.
 counts:

@@ -84,7 +84,7 @@ def onto_a_grid():
     return rows_of(scene, {
         # The ground's bounds are made in each call: the more fly, the less they weigh.
         "loamline, 200,000 a call": loamline_over(scene, 200_000),
-        "loamline, 20,000 a call": loamline_over(scene, MANY),
+        f"loamline, {MANY:,} a call": loamline_over(scene, MANY),
         "numba RK8, first crossing": (numba_over(scene), MANY),
         "scipy DOP853": (scipy_over(scene), 50),
     })  # fmt: skip

@@ -58,17 +58,17 @@ fn wrong(how: &str) -> Failure {
 /// Numbers that are turned into another unit where they stand.
 pub trait Turned {
     /// Turns each.
-    fn turn(&mut self, by: fn(f64) -> f64);
+    fn turn(&mut self, by: impl Fn(f64) -> f64);
 }
 
 impl Turned for f64 {
-    fn turn(&mut self, by: fn(f64) -> f64) {
+    fn turn(&mut self, by: impl Fn(f64) -> f64) {
         *self = by(*self);
     }
 }
 
 impl Turned for [f64; 3] {
-    fn turn(&mut self, by: fn(f64) -> f64) {
+    fn turn(&mut self, by: impl Fn(f64) -> f64) {
         for part in self {
             *part = by(*part);
         }
@@ -212,12 +212,13 @@ macro_rules! columns_class {
                 Err(Failure::input(&format!("out has {had} rows: {rows} are wanted")).about("out"))
             }
 
-            /// Lets a crew write all columns, which nobody else may hold meanwhile.
+            /// Lets a crew write all columns, which nobody else may hold meanwhile; this thread alone where that is brief.
             fn write<E: Send>(
                 &self,
                 py: Python<'_>,
                 threads: Option<usize>,
                 progress: Option<Bound<'_, PyAny>>,
+                is_brief: bool,
                 work: impl FnOnce(&mut $Columns<'_>, &crate::watch::Crew<'_>) -> Result<(), E> + Send,
             ) -> Result<(), Failure>
             where
@@ -231,14 +232,19 @@ macro_rules! columns_class {
                     $($column: <$item as Cell>::rows(&mut $name)?,)*
                     status: <u8 as Cell>::rows(&mut status)?,
                 };
-                crate::watch::crewed(py, threads, progress.as_ref(), |crew| {
+                let all = |crew: &crate::watch::Crew<'_>| {
                     work(&mut columns, crew)?;
                     $($(
                         let turn = |cell: &mut $item| crate::columns::Turned::turn(cell, $turn);
                         columns.$column.iter_mut().for_each(turn);
                     )?)*
                     Ok::<_, E>(())
-                })??;
+                };
+                if is_brief {
+                    crate::watch::brief(py, all)?;
+                } else {
+                    crate::watch::crewed(py, threads, progress.as_ref(), all)??;
+                }
                 Ok(())
             }
         }

@@ -6,8 +6,8 @@ use crate::columns::columns_class;
 use crate::errors::Failure;
 use crate::ground::Ground;
 use crate::rider::Rider;
-use crate::units::degrees;
 use crate::watch::Crew;
+use loamline::ground::Surface;
 use loamline::touchdown::batch::{Columns, Launches, Status};
 use numpy::PyUntypedArrayMethods;
 use pyo3::prelude::*;
@@ -28,7 +28,7 @@ columns_class! {
     /// Equivalent fall height, m, (n,).
     fall_height: f64 = fall_height;
     /// Angle between path and surface, degrees, (n,).
-    angle_deg: f64 = angle by degrees;
+    angle_deg: f64 = angle by f64::to_degrees;
     /// Level distance from the centre of mass at the launch to the mark, m, (n,).
     distance: f64 = distance;
     /// How far the mark is below that, m, (n,).
@@ -97,6 +97,14 @@ pub fn flights<'py>(
     let batch = ground.batch(&rider.core, &air.core)?;
     let work =
         |columns: &mut Columns<'_>, crew: &Crew<'_>| batch.flights_into(launches, columns, crew);
-    out.get().write(py, threads, progress, work)?;
+    // Even one by one, a few microseconds each, these are over within the 50 ms in which Ctrl-C is seen to.
+    let most = match threads {
+        Some(1) => 10_000,
+        None => 2_000,
+        Some(_) => 0,
+    };
+    let onto_plane = matches!(ground.core.surfaces(), [Surface::Plane(_)]);
+    let is_brief = onto_plane && progress.is_none() && n <= most;
+    out.get().write(py, threads, progress, is_brief, work)?;
     Ok(out)
 }

@@ -95,6 +95,12 @@ pub fn crewed<T: Send>(
     })
 }
 
+/// What `work` returns, done on this thread: for what is over before a signal would be looked for, where a thread of its own
+/// would take as long as the work.
+pub fn brief<T: Send>(py: Python<'_>, work: impl FnOnce(&Crew<'_>) -> T + Send) -> T {
+    py.detach(|| work(&Crew { threads: Some(1), watch: None }))
+}
+
 /// What `work` returns, done on a thread of its own while this one looks for signals.
 ///
 /// A `KeyboardInterrupt`, an exception of `progress(done, total)`, or `progress` returning `False`

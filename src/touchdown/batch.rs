@@ -163,27 +163,25 @@ impl Batch {
 
     /// Writes the status of each row, and NaN where it has no touch.
     fn judge(&self, touches: &Touches, out: &mut Columns<'_>) {
+        let has_landings = self.ground().landings().next().is_some();
+        let landed = |[x, y, _]: [f64; 3]| {
+            let among = || Place::among(self.ground().landings(), &Vec2::new(x, y));
+            let place = if has_landings { among() } else { None };
+            place.map_or(TouchOutcome::Landed, TouchOutcome::of)
+        };
         for row in 0..out.status.len() {
-            let outcome = match touches.fate[row] {
-                Fate::Touched => {
-                    let [x, y, _] = out.mark[row];
-                    let place = Place::among(self.ground().landings(), &Vec2::new(x, y));
-                    place.map_or(TouchOutcome::Landed, TouchOutcome::of)
-                }
-                Fate::RolledOff => TouchOutcome::RolledOff,
-                Fate::OffSurvey => TouchOutcome::OffSurvey,
-                _ => TouchOutcome::NoTouchdown,
-            };
             let status = match touches.fate[row] {
+                Fate::Touched => {
+                    out.status[row] = Status::Flown(landed(out.mark[row])).code();
+                    continue;
+                }
+                Fate::RolledOff => Status::Flown(TouchOutcome::RolledOff),
+                Fate::OffSurvey => Status::Flown(TouchOutcome::OffSurvey),
                 Fate::BadInput => Status::BadInput,
                 Fate::Failed => Status::Failed,
-                _ => Status::Flown(outcome),
+                _ => Status::Flown(TouchOutcome::NoTouchdown),
             };
-            if touches.fate[row] == Fate::Touched {
-                out.status[row] = status.code();
-            } else {
-                out.write(row, &Row::none(status));
-            }
+            out.write(row, &Row::none(status));
         }
     }
 }
