@@ -98,13 +98,13 @@ pub fn flights<'py>(
     let work =
         |columns: &mut Columns<'_>, crew: &Crew<'_>| batch.flights_into(launches, columns, crew);
     // Even one by one, a few microseconds each, these are over within the 50 ms in which Ctrl-C is seen to.
-    let most = match threads {
-        Some(1) => 10_000,
-        None => 2_000,
-        Some(_) => 0,
+    let are_few = match threads {
+        Some(1) => n <= 10_000,
+        None => n <= 2_000,
+        Some(_) => false,
     };
     let onto_plane = matches!(ground.core.surfaces(), [Surface::Plane(_)]);
-    let is_brief = onto_plane && progress.is_none() && n <= most;
+    let is_brief = onto_plane && progress.is_none() && are_few;
     out.get().write(py, threads, progress, is_brief, work)?;
     Ok(out)
 }
