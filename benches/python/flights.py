@@ -41,23 +41,30 @@ def drag_of(rider, air):
     return 0.5 * air.density * rider.cda / rider.mass
 
 
-def by_scipy(position, velocity, wind, k, g):
-    """Each flight by `solve_ivp` with DOP853 and an event, tolerances of 1e-10."""
+def pulled(wind, k, g):
+    """The right side of a flight's equations, as scipy wants it."""
     wind, pull = np.array(wind), np.array([0.0, 0.0, -g])
 
     def rate(_, y):
         u = y[3:] - wind
         return np.concatenate([y[3:], pull - k * np.sqrt(u @ u) * u])
 
-    def gap(_, y):
-        return NORMAL @ y[:3]
+    return rate
 
+
+def scipy_until(gap, position, velocity, wind, k, g, **how):
+    """Each flight by `solve_ivp` with DOP853 and an event where a gap closes, tolerances of 1e-10."""
     gap.terminal, gap.direction = True, -1
-    marks = np.empty_like(position)
+    rate, marks = pulled(wind, k, g), np.empty_like(position)
     for i, start in enumerate(np.hstack([position, velocity])):
-        way = solve_ivp(rate, (0.0, 60.0), start, events=gap, **SCIPY)
+        way = solve_ivp(rate, (0.0, 60.0), start, events=gap, **SCIPY, **how)
         marks[i] = way.y_events[0][0][:3]
     return marks
+
+
+def by_scipy(position, velocity, wind, k, g):
+    """Each flight by scipy, onto the plane."""
+    return scipy_until(lambda _, y: NORMAL @ y[:3], position, velocity, wind, k, g)
 
 
 def end_of_parabola(position, velocity, wind, k, g):
@@ -134,13 +141,7 @@ def numba_hodograph():
 
 def paths_by_scipy(position, velocity, wind, k, g, ends):
     """As many places of each path, by `solve_ivp` with DOP853 and its own interpolation."""
-    wind, pull = np.array(wind), np.array([0.0, 0.0, -g])
-
-    def rate(_, y):
-        u = y[3:] - wind
-        return np.concatenate([y[3:], pull - k * np.sqrt(u @ u) * u])
-
-    found = np.empty((len(position), SAMPLES, 3))
+    rate, found = pulled(wind, k, g), np.empty((len(position), SAMPLES, 3))
     for i, start in enumerate(np.hstack([position, velocity])):
         times = np.linspace(0.0, ends[i], SAMPLES)
         way = solve_ivp(rate, (0.0, ends[i]), start, t_eval=times, **SCIPY)

@@ -6,9 +6,8 @@ was jumped over. scipy looks at the ends of steps only.
 """
 
 import numpy as np
-from flights import MANY, SCIPY, Scene, loamline_over, rows_of
+from flights import MANY, Scene, loamline_over, rows_of, scipy_until
 from growth import bumps
-from scipy.integrate import solve_ivp
 
 import loamline as ll
 
@@ -42,22 +41,8 @@ def scipy_over(scene):
     """Each flight by `solve_ivp` with DOP853 and an event, steps of 0.1 s at most: it looks at their ends only."""
     height = height_between(scene)
 
-    def by_scipy(position, velocity, wind, k, g):
-        wind, pull = np.array(wind), np.array([0.0, 0.0, -g])
-
-        def rate(_, y):
-            u = y[3:] - wind
-            return np.concatenate([y[3:], pull - k * np.sqrt(u @ u) * u])
-
-        def gap(_, y):
-            return y[2] - height(y[0], y[1])
-
-        gap.terminal, gap.direction = True, -1
-        marks = np.empty_like(position)
-        for i, start in enumerate(np.hstack([position, velocity])):
-            way = solve_ivp(rate, (0.0, 60.0), start, events=gap, max_step=0.1, **SCIPY)
-            marks[i] = way.y_events[0][0][:3]
-        return marks
+    def by_scipy(*flights):
+        return scipy_until(lambda _, y: y[2] - height(y[0], y[1]), *flights, max_step=0.1)
 
     return by_scipy
 

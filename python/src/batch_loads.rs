@@ -113,6 +113,6 @@ pub fn loads<'py>(
     let impacts = Impacts { normal_speed: &normal_speed, slope: &slope };
     let work =
         |columns: &mut Columns<'_>, crew: &Crew<'_>| batch.loads_into(impacts, columns, crew);
-    out.get().write(py, threads, progress, false, work)?;
+    out.get().write(py, threads, progress, work)?;
     Ok(out)
 }

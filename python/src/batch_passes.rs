@@ -153,6 +153,6 @@ pub fn passes<'py>(
     let entries = Entries { speed: &speed, leave: &leave, pop: &pop };
     let work =
         |columns: &mut Columns<'_>, crew: &Crew<'_>| batch.passes_into(entries, columns, crew);
-    out.get().write(py, threads, progress, false, work)?;
+    out.get().write(py, threads, progress, work)?;
     Ok(out)
 }

@@ -212,13 +212,13 @@ macro_rules! columns_class {
                 Err(Failure::input(&format!("out has {had} rows: {rows} are wanted")).about("out"))
             }
 
-            /// Lets a crew write all columns, which nobody else may hold meanwhile; this thread alone where that is brief.
+            /// Lets a crew write all columns, which nobody else may hold meanwhile; one thread is this one where nobody
+            /// listens.
             fn write<E: Send>(
                 &self,
                 py: Python<'_>,
                 threads: Option<usize>,
                 progress: Option<Bound<'_, PyAny>>,
-                is_brief: bool,
                 work: impl FnOnce(&mut $Columns<'_>, &crate::watch::Crew<'_>) -> Result<(), E> + Send,
             ) -> Result<(), Failure>
             where
@@ -240,8 +240,8 @@ macro_rules! columns_class {
                     )?)*
                     Ok::<_, E>(())
                 };
-                if is_brief {
-                    crate::watch::brief(py, all)?;
+                if threads == Some(1) && progress.is_none() {
+                    crate::watch::alone(py, all)??;
                 } else {
                     crate::watch::crewed(py, threads, progress.as_ref(), all)??;
                 }

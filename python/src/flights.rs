@@ -7,10 +7,12 @@ use crate::errors::Failure;
 use crate::ground::Ground;
 use crate::rider::Rider;
 use crate::watch::Crew;
-use loamline::ground::Surface;
 use loamline::touchdown::batch::{Columns, Launches, Status};
 use numpy::PyUntypedArrayMethods;
 use pyo3::prelude::*;
+
+/// Flights that a thread takes at a time.
+const ONE_PIECE: usize = 1024;
 
 columns_class! {
     /// Many flights, the same fields as a touchdown's as arrays; a row per flight.
@@ -97,14 +99,8 @@ pub fn flights<'py>(
     let batch = ground.batch(&rider.core, &air.core)?;
     let work =
         |columns: &mut Columns<'_>, crew: &Crew<'_>| batch.flights_into(launches, columns, crew);
-    // Even one by one, a few microseconds each, these are over within the 50 ms in which Ctrl-C is seen to.
-    let are_few = match threads {
-        Some(1) => n <= 10_000,
-        None => n <= 2_000,
-        Some(_) => false,
-    };
-    let onto_plane = matches!(ground.core.surfaces(), [Surface::Plane(_)]);
-    let is_brief = onto_plane && progress.is_none() && are_few;
-    out.get().write(py, threads, progress, is_brief, work)?;
+    // One piece of work is one thread's, whatever the machine has.
+    let threads = threads.or((n <= ONE_PIECE).then_some(1));
+    out.get().write(py, threads, progress, work)?;
     Ok(out)
 }

@@ -156,7 +156,7 @@ pub fn rigid_flights<'py>(
     let work = |columns: &mut RigidColumns<'_>, crew: &Crew<'_>| {
         batch.flights_into(launches, columns, crew)
     };
-    out.get().write(py, threads, progress, false, work)?;
+    out.get().write(py, threads, progress, work)?;
     Ok(out)
 }
 

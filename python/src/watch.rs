@@ -8,7 +8,7 @@ use std::ops::ControlFlow;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{self, RecvTimeoutError};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 /// How often the calling thread looks for signals: well inside the 50 ms within which Ctrl-C acts.
 const TICK: Duration = Duration::from_millis(15);
@@ -95,10 +95,32 @@ pub fn crewed<T: Send>(
     })
 }
 
-/// What `work` returns, done on this thread: for what is over before a signal would be looked for, where a thread of its own
-/// would take as long as the work.
-pub fn brief<T: Send>(py: Python<'_>, work: impl FnOnce(&Crew<'_>) -> T + Send) -> T {
-    py.detach(|| work(&Crew { threads: Some(1), watch: None }))
+/// What `work` returns, done on this thread, which looks for signals between pieces: a thread of its own would take as long as
+/// some thousand flights. For work by [`Crew::each`] alone, which asks its watch from this thread.
+pub fn alone<T: Send>(
+    py: Python<'_>,
+    work: impl FnOnce(&Crew<'_>) -> T + Send,
+) -> Result<T, Failure> {
+    let looked = Mutex::new((Instant::now(), None));
+    let look = |_, _| {
+        let Ok(mut looked) = looked.lock() else { return ControlFlow::Continue(()) };
+        if looked.0.elapsed() < TICK {
+            return ControlFlow::Continue(());
+        }
+        looked.0 = Instant::now();
+        match Python::attach(signals) {
+            Ok(()) => ControlFlow::Continue(()),
+            Err(signal) => {
+                looked.1 = Some(signal);
+                ControlFlow::Break(())
+            }
+        }
+    };
+    let value = py.detach(|| work(&Crew { threads: Some(1), watch: Some(&look) }));
+    match looked.into_inner() {
+        Ok((_, Some(signal))) => Err(signal.into()),
+        _ => Ok(value),
+    }
 }
 
 /// What `work` returns, done on a thread of its own while this one looks for signals.
@@ -144,6 +166,10 @@ fn attend<T: Send>(
             Err(panic) => std::panic::resume_unwind(panic),
         }
     })
+}
+
+fn signals(py: Python<'_>) -> PyResult<()> {
+    py.check_signals()
 }
 
 fn look(watch: &Watch, listener: &mut Listener<'_>) -> Result<(), Failure> {

@@ -1,6 +1,7 @@
 """Many flights at once say what each says by itself."""
 
 import pickle
+import signal
 
 import numpy as np
 import pytest
@@ -143,3 +144,21 @@ def test_a_listener_may_stop_them():
             threads=1,
             progress=lambda done, total: False,
         )
+
+
+def test_a_signal_stops_one_thread_on_the_way():
+    position, velocity = np.tile([0.0, 0.0, 2.0], (40_000, 1)), np.tile([0.0, 0.0, 1e4], (40_000, 1))
+    out = ll.flights(position, np.full_like(velocity, np.nan), ll.Ground.plane(), ll.Rider(), ll.Air())
+
+    def stop(*_):
+        raise InterruptedError
+
+    before = signal.signal(signal.SIGALRM, stop)
+    try:
+        signal.setitimer(signal.ITIMER_REAL, 0.1)
+        with pytest.raises(InterruptedError):
+            ll.flights(position, velocity, ll.Ground.plane(), ll.Rider(), ll.Air(), threads=1, out=out)
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0.0)
+        signal.signal(signal.SIGALRM, before)
+    assert np.isnan(out.time[-1])
